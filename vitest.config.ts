@@ -1,0 +1,45 @@
+import { defineConfig } from 'vitest/config';
+
+/** Pure rooms run in `npm run check`; the rest needs files, databases or a browser and runs in `npm test`. */
+const pureRooms = ['trade', 'ring', 'planner', 'figures', 'rounds'];
+
+export default defineConfig({
+  test: {
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    projects: [
+      {
+        test: {
+          name: 'pure',
+          include: [
+            ...pureRooms.map((room) => `packages/${room}/test/**/*.test.ts`),
+            'tools/test/**/*.test.ts',
+          ],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: 'effects',
+          include: [
+            'packages/ledger/test/**/*.test.ts',
+            'packages/paper/test/**/*.test.ts',
+            'apps/server/test/**/*.test.ts',
+            'apps/cli/test/**/*.test.ts',
+            'demo/test/**/*.test.ts',
+          ],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          include: ['apps/web/test/**/*.test.ts'],
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+        },
+      },
+    ],
+  },
+});
