@@ -1,0 +1,127 @@
+import type { Face, Faces } from './faces.ts';
+
+/** How a text is set. Sizes in points. */
+export interface TypeStyle {
+  readonly face: 'regular' | 'strong';
+  readonly size: number;
+  /** from baseline to baseline */
+  readonly leading: number;
+  /** `#rrggbb` */
+  readonly colour: string;
+}
+
+export interface Typesetter {
+  widthOf(text: string, style: TypeStyle): number;
+  /** Lines no wider than `width`, broken at spaces, and inside a word only when the word alone is wider. */
+  linesOf(text: string, style: TypeStyle, width: number): readonly string[];
+  /** Draws one line with its baseline at `y`; returns its width. */
+  draw(line: string, x: number, y: number, style: TypeStyle): number;
+}
+
+const MEASURED_AT = 100;
+/** Letters that both Inter faces are known to have, so that most words skip the search. */
+const PLAIN = /^[\x20-\x7e\u00a0-\u00ff\u2013\u2014\u2018\u2019\u201c\u201d\u2026]*$/;
+
+export function createTypesetter(pdf: PDFKit.PDFDocument, faces: Faces): Typesetter {
+  const widthsByWord = new Map<string, number>();
+
+  function measure(run: Run): number {
+    const key = `${run.face} ${run.text}`;
+    const known = widthsByWord.get(key);
+    if (known !== undefined) return known;
+    pdf.font(run.face).fontSize(MEASURED_AT);
+    const width = pdf.widthOfString(run.text);
+    widthsByWord.set(key, width);
+    return width;
+  }
+
+  function runsOf(text: string, face: 'regular' | 'strong'): readonly Run[] {
+    return PLAIN.test(text) ? [{ face, text }] : splitRuns(text, face, faces);
+  }
+
+  const typesetter: Typesetter = {
+    widthOf(text, style) {
+      let width = 0;
+      for (const run of runsOf(printable(text), style.face)) width += measure(run);
+      return (width * style.size) / MEASURED_AT;
+    },
+    linesOf(text, style, width) {
+      return text.split('\n').flatMap((part) => breakLine(part, style, width, typesetter));
+    },
+    draw(line, x, y, style) {
+      let at = x;
+      for (const run of runsOf(printable(line), style.face)) {
+        pdf.font(run.face).fontSize(style.size).fillColor(style.colour);
+        pdf.text(run.text, at, y, { lineBreak: false, baseline: 'alphabetic' });
+        at += (measure(run) * style.size) / MEASURED_AT;
+      }
+      return at - x;
+    },
+  };
+  return typesetter;
+}
+
+interface Run {
+  readonly face: Face;
+  readonly text: string;
+}
+
+/** A letter that neither face has is written out as its code, so that nothing vanishes from a legal paper. */
+function splitRuns(text: string, face: 'regular' | 'strong', faces: Faces): readonly Run[] {
+  const runs: { face: Face; text: string }[] = [];
+  for (const letter of text) {
+    const code = letter.codePointAt(0) ?? 0;
+    const has = (candidate: Face) => faces[candidate].codePoints.has(code);
+    const [chosen, shown] = has(face)
+      ? [face, letter]
+      : has('fallback')
+        ? (['fallback', letter] as const)
+        : [face, `[U+${code.toString(16).toUpperCase().padStart(4, '0')}]`];
+    const last = runs.at(-1);
+    if (last?.face === chosen) last.text += shown;
+    else runs.push({ face: chosen, text: shown });
+  }
+  return runs;
+}
+
+/** One spelling for each letter; controls and unpaired surrogates become a replacement mark that prints. */
+function printable(text: string): string {
+  return PLAIN.test(text) ? text : text.normalize('NFC').replace(/[\p{Cc}\p{Cs}]/gu, '\uFFFD');
+}
+
+function breakLine(text: string, style: TypeStyle, width: number, type: Typesetter): readonly string[] {
+  const space = type.widthOf(' ', style);
+  const lines: string[] = [];
+  let line = '';
+  let used = 0;
+  for (const word of text.split(/[ \t]+/).filter((part) => part !== '')) {
+    for (const [index, piece] of piecesOf(word, style, width, type).entries()) {
+      const pieceWidth = type.widthOf(piece, style);
+      const fits = index === 0 && line !== '' && used + space + pieceWidth <= width;
+      if (line !== '' && !fits) lines.push(line);
+      line = fits ? `${line} ${piece}` : piece;
+      used = fits ? used + space + pieceWidth : pieceWidth;
+    }
+  }
+  lines.push(line);
+  return lines;
+}
+
+function piecesOf(word: string, style: TypeStyle, width: number, type: Typesetter): readonly string[] {
+  if (type.widthOf(word, style) <= width) return [word];
+  const pieces: string[] = [];
+  let piece = '';
+  let used = 0;
+  for (const letter of word) {
+    const letterWidth = type.widthOf(letter, style);
+    if (piece !== '' && used + letterWidth > width) {
+      pieces.push(piece);
+      piece = '';
+      used = 0;
+    }
+    piece += letter;
+    used += letterWidth;
+  }
+  pieces.push(piece);
+  return pieces;
+}
