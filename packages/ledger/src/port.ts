@@ -1,4 +1,5 @@
 import type { AnyFact, FirmState, PropertyState } from '@sillwatch/trade';
+import type { Entry } from './core/entry.ts';
 
 /** What became of one fact of a batch. `accepted` and `already known` mean: on stable storage. */
 export type Verdict =
@@ -59,4 +60,39 @@ export interface Ledger {
   verify(firm: string, onProgress?: (done: number, total: number) => void): Promise<ChainCheck>;
   listFirms(): Promise<readonly string[]>;
   close(): Promise<void>;
+}
+
+/** What the ledger takes from the trade room: the only code that knows what facts mean. */
+export interface Folds {
+  foldProperty(facts: Iterable<AnyFact>): PropertyState;
+  foldFirm(facts: Iterable<AnyFact>): FirmState;
+  /** Asked for each fact before it is stored, without its receipt. */
+  checkFact(value: unknown): FactCheck;
+}
+
+export type FactCheck =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly code: 'malformed' | 'legal field missing'; readonly detail: string };
+
+/** A ledger that can also be copied out and filled as a whole. What `openLedger` gives. */
+export interface StoredLedger extends Ledger {
+  /** Runs `use` on an unchanging view of all firms while appends go on beside it. */
+  withSnapshot<T>(use: (snapshot: Snapshot) => Promise<T>): Promise<T>;
+  /**
+   * Fills an empty ledger in one transaction, keeping positions, receipts and hashes; throws `LedgerNotEmptyError` when
+   * there is a fact already, and leaves nothing behind when the source throws.
+   */
+  load(source: AsyncIterable<LoadPart>): Promise<void>;
+}
+
+export interface Snapshot {
+  readonly firms: readonly { readonly firm: string; readonly facts: number; readonly head: string }[];
+  /** Stored facts of a firm in ledger order, page by page. */
+  listEntries(firm: string): AsyncIterable<readonly Entry[]>;
+}
+
+/** Entries of one firm, in ledger order; parts of one firm follow each other. */
+export interface LoadPart {
+  readonly firm: string;
+  readonly entries: readonly Entry[];
 }

@@ -1,0 +1,73 @@
+import type { Kysely } from 'kysely';
+import { canonicalJson } from '../core/canonical.ts';
+import { entryToFact } from '../core/entry.ts';
+import { projectProperty } from '../core/search.ts';
+import type { Folds } from '../port.ts';
+import { chunksOf } from './query/chunks.ts';
+import * as facts from './query/facts.ts';
+import * as firms from './query/firms.ts';
+import * as properties from './query/properties.ts';
+import type { Tables } from './tables.ts';
+
+/** Properties folded from one statement: bounds the memory that their facts take. */
+const PROPERTIES_AT_ONCE = 20;
+
+/** Folds the named properties (null: the firm itself) anew from all their facts and stores what came out. */
+export async function refold(
+  tx: Kysely<Tables>,
+  firm: string,
+  touched: Iterable<string | null>,
+  folds: Folds,
+): Promise<void> {
+  const ids = new Set(touched);
+  if (ids.delete(null)) {
+    const texts = await facts.listTextsOfFirm(tx, firm);
+    await firms.upsertFirmState(tx, firm, canonicalJson(folds.foldFirm(texts.map(entryToFact))));
+  }
+  const named = [...ids].filter((id) => id !== null);
+  for (const chunk of chunksOf(named, PROPERTIES_AT_ONCE)) await refoldProperties(tx, firm, chunk, folds);
+}
+
+async function refoldProperties(
+  tx: Kysely<Tables>,
+  firm: string,
+  ids: readonly string[],
+  folds: Folds,
+): Promise<void> {
+  const rows = await facts.listTextsOfProperties(tx, firm, ids);
+  const byProperty = Map.groupBy(rows, ({ property }) => property);
+  await properties.upsertProperties(
+    tx,
+    firm,
+    [...byProperty.values()].map((texts) => projectProperty(folds.foldProperty(texts.map(entryToFact)))),
+  );
+}
+
+/** Deletes the firm's projections and computes them from its facts; the caller holds the firm's head. */
+export async function rebuildProjections(
+  tx: Kysely<Tables>,
+  firm: string,
+  folds: Folds,
+  onProgress?: (done: number, total: number) => void,
+): Promise<void> {
+  await properties.deleteProperties(tx, firm);
+  await refold(tx, firm, [null], folds);
+  const total = await facts.countProperties(tx, firm);
+  let done = 0;
+  let after = '';
+  for (;;) {
+    const ids = await facts.listPropertyIds(tx, firm, after, PROPERTIES_AT_ONCE);
+    const last = ids.at(-1);
+    if (last === undefined) return;
+    await refold(tx, firm, ids, folds);
+    after = last;
+    done += ids.length;
+    onProgress?.(done, total);
+    await breathe();
+  }
+}
+
+/** Lets the event loop serve others: SQLite answers at once, so a long walk would otherwise never give way. */
+export function breathe(): Promise<void> {
+  return new Promise((resolve) => setImmediate(resolve));
+}
