@@ -2,8 +2,10 @@ import type { StationModel } from '../models.ts';
 import type { LabelProfile } from '../profile/labelProfile.ts';
 import type { StationState } from '../state/state.ts';
 import type { Finding, InsertKind, Task } from '../words.ts';
+import type { CautionKey } from './cautions.ts';
+import type { TellKey } from './tell.ts';
 
-/** One thing to do, in order. Words live in the screens; these ids are the closed list (filled by the tables). */
+/** One thing to do, in order. Words live in the screens. */
 export interface Step {
   readonly id: StepId;
   /** Which table and row asked for it: the answer to "why?". */
@@ -16,32 +18,37 @@ export interface Step {
   readonly parts: Readonly<Record<string, number>>;
 }
 
+/** The closed list, in the order of work: whichever tables ask for them, steps are done in this order. */
 export const STEP_IDS = [
   'record why and take a photo',
-  'tell the office',
   'ask for a replacement',
-  'let occupants settle or move them',
   'sweep and open',
+  'let occupants settle or move them',
+  'let occupants settle and move nothing',
   'look only',
+  'record signs',
   'estimate bait left',
-  'insert bait without pulling the base monitor',
-  'add bait without pulling the base monitor',
-  'renew bait',
+  'bail out water',
+  'clear soil',
+  'lift the bait and set it aside',
   'withdraw bait',
   'lift the top monitor',
   'lift the base monitor, every piece of it',
   'clear debris from the housing',
+  'dig out and set a new housing',
+  'firm the housing',
   'fit a new base monitor',
   'fit a new top monitor',
   'put the monitor back',
-  'bail out water',
-  'clear soil',
-  'firm the housing',
-  'fit a new cap',
-  'dig out and set a new housing',
+  'put the bait back',
+  'insert bait without pulling the base monitor',
+  'add bait without pulling the base monitor',
+  'renew bait',
+  'leave the housing as it is until the termites have gone',
   'mark the housing for replacement when feeding has ended',
+  'fit a new cap',
   'ask for auxiliary stations',
-  'record signs',
+  'tell the office',
   'close and lock the cap',
 ] as const;
 export type StepId = (typeof STEP_IDS)[number];
@@ -63,15 +70,18 @@ export interface Steps {
   /** The yearly service owed here stays owed. */
   readonly carriedOver: boolean;
   readonly yearlyServiceDone: boolean;
+  /** The steps set a new housing: record a `station replaced` fact too. */
+  readonly housingReplaced: boolean;
   readonly countsAsHit: boolean;
   readonly countsAsFeeding: boolean;
+  /** Stations asked for beside this one, both sides together; 0 = none. */
   readonly auxiliaryStations: number;
   readonly replacementAsked: boolean;
   /** Which due rule counts from here. */
   readonly next: 'check' | 'baited check' | 'missed station' | 'replacement';
-  /** Message keys for the customer, in order; words live in the papers. */
-  readonly tell: readonly string[];
+  /** Message keys for the customer, in order: keys of TELL_WORDS. */
+  readonly tell: readonly TellKey[];
   /** Cautions that apply here, in order: keys of CAUTIONS. */
-  readonly cautions: readonly string[];
+  readonly cautions: readonly CautionKey[];
   readonly fired: readonly { readonly table: string; readonly row: string; readonly reads: string }[];
 }
