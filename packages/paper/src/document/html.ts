@@ -8,23 +8,23 @@ import type { Block, Document, FigureBlock, FigureMark, TableBlock } from './mod
 export function renderHtml(document: Document): string {
   const { letterhead } = document;
   return `<!doctype html>
-<html lang="${escape(document.lang)}">
+<html lang="${toSafe(document.lang)}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${escape(`${document.title}: ${document.subtitle}`)}</title>
+<title>${toSafe(`${document.title}: ${document.subtitle}`)}</title>
 <style>${PAPER_STYLE}
 @page { size: letter ${document.layout}; margin: 0.8in 0.75in; }</style>
 </head>
 <body class="${document.layout}">
-<header class="letterhead"><p class="firm">${escape(letterhead.name)}</p>${letterhead.lines.map((line) => `<p>${escape(line)}</p>`).join('')}</header>
+<header class="letterhead"><p class="firm">${toSafe(letterhead.name)}</p>${letterhead.lines.map((line) => `<p>${toSafe(line)}</p>`).join('')}</header>
 <main>
-${document.banner === null ? '' : `<p class="banner">${escape(document.banner)}</p>\n`}<h1>${escape(document.title)}</h1>
-<p class="subtitle">${escape(document.subtitle)}</p>
+${document.banner === null ? '' : `<p class="banner"><strong>${toSafe(document.banner.title)}</strong> ${toSafe(document.banner.text)}</p>\n`}<h1>${toSafe(document.title)}</h1>
+<p class="subtitle">${toSafe(document.subtitle)}</p>
 ${document.blocks.map(blockToHtml).join('\n')}
 </main>
-<footer><p>${escape(document.foot)}</p></footer>
+<footer><p>${toSafe(document.foot)}</p></footer>
 </body>
 </html>
 `;
@@ -39,34 +39,34 @@ const REPLACEMENTS: Readonly<Record<string, string>> = {
 };
 
 /** Text made safe for HTML content and quoted attributes; controls that HTML forbids are shown as a replacement mark. */
-function escape(text: string): string {
+function toSafe(text: string): string {
   return text
     .replace(/[&<>"']/g, (character) => REPLACEMENTS[character] ?? '')
     .replace(/[\p{Cc}\p{Cs}]/gu, (character) => (/[\n\t]/.test(character) ? character : '\uFFFD'));
 }
 
 function lines(text: string): string {
-  return escape(text).replaceAll('\n', '<br>');
+  return toSafe(text).replaceAll('\n', '<br>');
 }
 
 function blockToHtml(block: Block): string {
   switch (block.kind) {
     case 'heading':
-      return `<h${block.level}>${escape(block.text)}</h${block.level}>`;
+      return `<h${block.level}>${toSafe(block.text)}</h${block.level}>`;
     case 'paragraph':
       return `<p class="${block.tone}">${lines(block.text)}</p>`;
     case 'details':
-      return `<dl class="details">${block.items.map((item) => `<div><dt>${escape(item.key)}</dt><dd>${lines(item.value)}</dd></div>`).join('')}</dl>`;
+      return `<dl class="details">${block.items.map((item) => `<div><dt>${toSafe(item.key)}</dt><dd>${lines(item.value)}</dd></div>`).join('')}</dl>`;
     case 'counts':
-      return `<ul class="counts">${block.items.map((item) => `<li><strong>${escape(item.value)}</strong> ${escape(item.label)}</li>`).join('')}</ul>`;
+      return `<ul class="counts">${block.items.map((item) => `<li><strong>${toSafe(item.value)}</strong> ${toSafe(item.label)}</li>`).join('')}</ul>`;
     case 'list':
       return `<ul>${block.items.map((item) => `<li>${lines(item)}</li>`).join('')}</ul>`;
     case 'table':
       return tableToHtml(block);
     case 'caution':
-      return `<section class="caution" role="note" aria-label="${escape(block.title)}"><p class="label">${escape(block.title)}</p><ul>${block.items.map((item) => `<li>${lines(item)}</li>`).join('')}</ul></section>`;
+      return `<section class="caution" role="note" aria-label="${toSafe(block.title)}"><p class="label">${toSafe(block.title)}</p><ul>${block.items.map((item) => `<li>${lines(item)}</li>`).join('')}</ul></section>`;
     case 'note':
-      return `<section class="note" role="note" aria-label="${escape(block.title)}"><p class="label">${escape(block.title)}</p><p>${lines(block.text)}</p></section>`;
+      return `<section class="note" role="note" aria-label="${toSafe(block.title)}"><p class="label">${toSafe(block.title)}</p><p>${lines(block.text)}</p></section>`;
     case 'figure':
       return figureToHtml(block);
   }
@@ -83,15 +83,19 @@ function tableToHtml(table: TableBlock): string {
     .join('');
   const body = table.rows
     .map((row) => {
+      const inner = (cell: string, index: number) =>
+        row.look === 'struck' && cell !== '' && table.columns[index]?.steady !== true
+          ? `<del>${lines(cell)}</del>`
+          : lines(cell);
       const cells = row.cells.map((cell, index) =>
         index === 0
-          ? `<th scope="row"${alignOf(index)}>${struck(row.look, lines(cell))}</th>`
-          : `<td${alignOf(index)}>${struck(row.look, lines(cell))}</td>`,
+          ? `<th scope="row"${alignOf(index)}>${inner(cell, index)}</th>`
+          : `<td${alignOf(index)}>${inner(cell, index)}</td>`,
       );
       return `<tr class="${row.look}">${cells.join('')}</tr>`;
     })
     .join('\n');
-  const label = escape(table.caption);
+  const label = toSafe(table.caption);
   return `<div class="scroll" role="region" aria-label="${label}" tabindex="0"><table><caption>${label}</caption><colgroup>${widths}</colgroup>
 <thead><tr>${head}</tr></thead>
 <tbody>
@@ -99,19 +103,15 @@ ${body}
 </tbody></table></div>`;
 }
 
-function struck(look: 'plain' | 'strong' | 'struck', html: string): string {
-  return look === 'struck' && html !== '' ? `<del>${html}</del>` : html;
-}
-
 function figureToHtml(figure: FigureBlock): string {
-  return `<figure><svg viewBox="0 0 ${figure.width} ${figure.height}" role="img" aria-label="${escape(figure.alt)}">${figure.marks.map(markToSvg).join('')}</svg><figcaption>${escape(figure.caption)}</figcaption></figure>`;
+  return `<figure><svg viewBox="0 0 ${figure.width} ${figure.height}" role="img" aria-label="${toSafe(figure.alt)}">${figure.marks.map(markToSvg).join('')}</svg><figcaption>${toSafe(figure.caption)}</figcaption></figure>`;
 }
 
 function markToSvg(mark: FigureMark): string {
   switch (mark.kind) {
     case 'path':
-      return `<path d="${escape(mark.d)}" fill="${escape(mark.fill ?? 'none')}" stroke="${escape(mark.stroke ?? 'none')}" stroke-width="${mark.strokeWidth}"/>`;
+      return `<path d="${toSafe(mark.d)}" fill="${toSafe(mark.fill ?? 'none')}" stroke="${toSafe(mark.stroke ?? 'none')}" stroke-width="${mark.strokeWidth}"/>`;
     case 'label':
-      return `<text x="${mark.x}" y="${mark.y}" font-size="${mark.size}" text-anchor="${mark.anchor}">${escape(mark.text)}</text>`;
+      return `<text x="${mark.x}" y="${mark.y}" font-size="${mark.size}" text-anchor="${mark.anchor}">${toSafe(mark.text)}</text>`;
   }
 }

@@ -16,7 +16,8 @@ p { margin: .5rem 0; }
 .subtitle { color: var(--soft); margin: 0 0 1.5rem; }
 .lead { font-size: 1.125rem; }
 .small { font-size: .875rem; color: var(--soft); }
-.banner { border: 2px dashed var(--warn); color: var(--warn); font-weight: 600; padding: .6rem .9rem; margin: 0 0 1.5rem; }
+.banner { border: 2px dashed var(--warn); padding: .6rem .9rem; margin: 0 0 1.5rem; font-size: .9375rem; }
+.banner strong { color: var(--warn); }
 .details { margin: 1rem 0; border-top: 1px solid var(--line); }
 .details div { display: grid; grid-template-columns: minmax(9rem, 30%) 1fr; gap: 1rem; padding: .35rem 0; border-bottom: 1px solid var(--line); }
 .details dt { color: var(--soft); }

@@ -11,8 +11,8 @@ export interface Document {
   /** RFC 3339 with offset: when it was written. */
   readonly writtenAt: string;
   readonly letterhead: Letterhead;
-  /** Said loudly on the first page and again at the foot of each; null = none. */
-  readonly banner: string | null;
+  /** Said loudly on the first page, its title again at the head of each further one; null = none. */
+  readonly banner: Banner | null;
   /** At the foot of each page. */
   readonly foot: string;
   /** `{n}` and `{m}` stand for the page and the count of pages. */
@@ -26,6 +26,11 @@ export interface Document {
 export interface Letterhead {
   readonly name: string;
   readonly lines: readonly string[];
+}
+
+export interface Banner {
+  readonly title: string;
+  readonly text: string;
 }
 
 export type Block =
@@ -74,6 +79,8 @@ export interface Column {
   readonly align: 'left' | 'right';
   /** Share of the table's width; the shares need not sum to anything. */
   readonly share: number;
+  /** Stays as it is in a struck row: the column that says why. */
+  readonly steady?: true;
 }
 export interface TableRow {
   /** As many as there are columns; the first is the row's header. A line break is a new line in the cell. */
@@ -129,7 +136,7 @@ export function pageText(document: Document, page: number, pages: number): strin
 /** Every string that a reader is to find on the paper, in reading order; labels of figures included. */
 export function textsOf(document: Document): readonly string[] {
   const texts = [document.letterhead.name, ...document.letterhead.lines, document.title, document.subtitle];
-  if (document.banner !== null) texts.push(document.banner);
+  if (document.banner !== null) texts.push(document.banner.title, document.banner.text);
   for (const block of document.blocks) texts.push(...textsOfBlock(block));
   return texts.filter((text) => text !== '');
 }

@@ -18,17 +18,42 @@ import {
   type Sheet,
   type Tag,
 } from './sheet.ts';
-import { drawTable } from './table.ts';
+import { drawTable, leastTableHeight } from './table.ts';
 
 /** A heading takes at least this much of what it heads with it, points. */
-const HEADING_KEEPS = 70;
+const HEADING_KEEPS = 52;
 
-export function drawBlock(sheet: Sheet, parent: Tag, block: Block, continuedWords: string): void {
+/** Blocks in order; a heading stays with the start of what it heads. */
+export function drawBlocks(
+  sheet: Sheet,
+  parent: Tag,
+  blocks: readonly Block[],
+  continuedWords: string,
+): void {
+  for (const [index, block] of blocks.entries()) {
+    const next = blocks[index + 1];
+    drawBlock(
+      sheet,
+      parent,
+      block,
+      continuedWords,
+      next?.kind === 'table' ? leastTableHeight(sheet, next) : HEADING_KEEPS,
+    );
+  }
+}
+
+function drawBlock(
+  sheet: Sheet,
+  parent: Tag,
+  block: Block,
+  continuedWords: string,
+  keepsHeight: number,
+): void {
   switch (block.kind) {
     case 'heading': {
       const style = block.level === 2 ? TYPE.heading2 : TYPE.heading3;
       sheet.space(block.level === 2 ? 20 : 12);
-      sheet.need(style.leading + HEADING_KEEPS);
+      sheet.need(style.leading + keepsHeight);
       if (block.level === 2) sheet.pdf.outline.addItem(block.text);
       flowText(sheet, parent, `H${block.level}`, block.text, style);
       sheet.space(4);
@@ -40,18 +65,24 @@ export function drawBlock(sheet: Sheet, parent: Tag, block: Block, continuedWord
       sheet.space(5);
       return;
     case 'details':
-      return drawDetails(sheet, parent, block);
+      drawDetails(sheet, parent, block);
+      return;
     case 'counts':
-      return drawCounts(sheet, parent, block);
+      drawCounts(sheet, parent, block);
+      return;
     case 'list':
-      return drawList(sheet, parent, block);
+      drawList(sheet, parent, block);
+      return;
     case 'table':
-      return drawTable(sheet, parent, block, continuedWords);
+      drawTable(sheet, parent, block, continuedWords);
+      return;
     case 'caution':
     case 'note':
-      return drawBox(sheet, parent, block);
+      drawBox(sheet, parent, block);
+      return;
     case 'figure':
-      return drawFigure(sheet, parent, block);
+      drawFigure(sheet, parent, block);
+      return;
   }
 }
 
@@ -171,9 +202,7 @@ function drawBox(sheet: Sheet, parent: Tag, block: CautionBlock | NoteBlock): vo
 function drawTriangle(sheet: Sheet, x: number): number {
   const y = baselineOf(sheet.y, TYPE.label);
   drawArtifact(sheet, () => {
-    sheet.pdf
-      .polygon([x, y], [x + 8, y], [x + 4, y - 7.5])
-      .fill(COLOUR.warn);
+    sheet.pdf.polygon([x, y], [x + 8, y], [x + 4, y - 7.5]).fill(COLOUR.warn);
   });
   return x + INDENT;
 }

@@ -22,6 +22,7 @@ export const TYPE = {
   title: style('strong', 23, 28, COLOUR.ink),
   subtitle: style('regular', 11, 16, COLOUR.soft),
   banner: style('strong', 9.5, 13.5, COLOUR.warn),
+  bannerText: style('regular', 9, 13, COLOUR.ink),
   heading2: style('strong', 13.5, 18, COLOUR.deep),
   heading3: style('strong', 10.5, 15, COLOUR.ink),
   lead: style('regular', 11.5, 17, COLOUR.ink),

@@ -1,7 +1,7 @@
 import { getMoment } from '@sillwatch/trade';
 import PDFDocument from 'pdfkit';
-import { type Document, pageText } from '../model.ts';
-import { drawBlock } from './blocks.ts';
+import { type Banner, type Document, pageText } from '../model.ts';
+import { drawBlocks } from './blocks.ts';
 import { type Faces, getFaces } from './faces.ts';
 import { COLOUR, MARGIN, TYPE } from './look.ts';
 import {
@@ -28,7 +28,7 @@ export function renderPdf(document: Document, faces: Faces = getFaces()): Promis
   const root = pdf.struct('Document', { lang: document.lang });
   pdf.addStructure(root);
   drawOpening(sheet, root, document);
-  for (const block of document.blocks) drawBlock(sheet, root, block, document.continuedWords);
+  drawBlocks(sheet, root, document.blocks, document.continuedWords);
   root.end();
   drawFurniture(sheet, document);
   pdf.end();
@@ -87,10 +87,14 @@ function drawOpening(sheet: Sheet, root: Tag, document: Document): void {
   sheet.y += 10;
 }
 
-function drawBanner(sheet: Sheet, root: Tag, text: string): void {
+function drawBanner(sheet: Sheet, root: Tag, banner: Banner): void {
   const pad = 8;
-  const lines = sheet.type.linesOf(text, TYPE.banner, sheet.width - 2 * pad - 8);
-  const height = lines.length * TYPE.banner.leading + 2 * pad;
+  const x = sheet.left + pad + 4;
+  const width = sheet.width - 2 * pad - 8;
+  const titles = sheet.type.linesOf(banner.title, TYPE.banner, width);
+  const texts = sheet.type.linesOf(banner.text, TYPE.bannerText, width);
+  const titleHeight = titles.length * TYPE.banner.leading;
+  const height = titleHeight + texts.length * TYPE.bannerText.leading + 2 * pad;
   drawArtifact(sheet, () => {
     sheet.pdf
       .rect(sheet.left, sheet.y, sheet.width, height)
@@ -101,7 +105,8 @@ function drawBanner(sheet: Sheet, root: Tag, text: string): void {
       .undash();
   });
   const tag = openTag(sheet, root, 'P');
-  drawLines(sheet, tag, lines, sheet.left + pad + 4, sheet.y + pad, TYPE.banner);
+  drawLines(sheet, tag, titles, x, sheet.y + pad, TYPE.banner);
+  drawLines(sheet, tag, texts, x, sheet.y + pad + titleHeight, TYPE.bannerText);
   tag.end();
   sheet.y += height + 20;
 }
@@ -130,7 +135,7 @@ function drawFurniture(sheet: Sheet, document: Document): void {
         const [headLine = ''] = type.linesOf(head, TYPE.foot, sheet.width * 0.62);
         type.draw(headLine, sheet.left, 42, TYPE.foot);
         if (document.banner === null) return;
-        const [bannerLine = ''] = type.linesOf(document.banner, TYPE.footStrong, sheet.width * 0.35);
+        const [bannerLine = ''] = type.linesOf(document.banner.title, TYPE.footStrong, sheet.width * 0.35);
         const bannerWidth = type.widthOf(bannerLine, TYPE.footStrong);
         type.draw(bannerLine, sheet.right - bannerWidth, 42, TYPE.footStrong);
       },

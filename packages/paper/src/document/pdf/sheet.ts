@@ -1,5 +1,5 @@
 import { MARGIN } from './look.ts';
-import type { Typesetter, TypeStyle } from './type.ts';
+import type { TypeStyle, Typesetter } from './type.ts';
 
 /** The paper being filled from the top: where the pen is, how much room is left, and the tree of tags beside it. */
 export interface Sheet {

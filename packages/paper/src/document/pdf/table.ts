@@ -3,13 +3,16 @@ import { COLOUR, TYPE } from './look.ts';
 import { baselineOf, drawArtifact, drawRule, flowText, openTag, type Sheet, type Tag } from './sheet.ts';
 import type { TypeStyle } from './type.ts';
 
-const GAP = 10;
+const GAP = 14;
 const PAD = 4;
+
+const SPACE_BEFORE = 6;
 
 interface Place {
   readonly x: number;
   readonly width: number;
   readonly align: 'left' | 'right';
+  readonly steady: boolean;
 }
 
 /**
@@ -18,14 +21,11 @@ interface Place {
  */
 export function drawTable(sheet: Sheet, parent: Tag, block: TableBlock, continuedWords: string): void {
   const places = placesOf(sheet, block);
-  const headers = block.columns.map((column, index) =>
-    sheet.type.linesOf(column.header, TYPE.columnHeader, places[index]?.width ?? 0),
-  );
-  const headerHeight =
-    Math.max(1, ...headers.map((lines) => lines.length)) * TYPE.columnHeader.leading + 2 * PAD;
+  const headers = headersOf(sheet, block, places);
+  const headerHeight = heightOf(headers, TYPE.columnHeader);
   const table = openTag(sheet, parent, 'Table');
-  sheet.space(6);
-  sheet.need(TYPE.caption.leading + headerHeight + 2 * TYPE.cell.leading + 2 * PAD);
+  sheet.space(SPACE_BEFORE);
+  sheet.need(leastTableHeight(sheet, block) - SPACE_BEFORE);
   flowText(sheet, table, 'Caption', block.caption, TYPE.caption);
 
   const head = openTag(sheet, table, 'THead');
@@ -68,10 +68,48 @@ function placesOf(sheet: Sheet, block: TableBlock): readonly Place[] {
   let x = sheet.left;
   return block.columns.map((column) => {
     const width = (usable * column.share) / total;
-    const place = { x, width, align: column.align };
+    const place = { x, width, align: column.align, steady: column.steady === true };
     x += width + GAP;
     return place;
   });
+}
+
+function headersOf(
+  sheet: Sheet,
+  block: TableBlock,
+  places: readonly Place[],
+): readonly (readonly string[])[] {
+  return block.columns.map((column, index) =>
+    sheet.type.linesOf(column.header, TYPE.columnHeader, places[index]?.width ?? 0),
+  );
+}
+
+function heightOf(cells: readonly (readonly string[])[], style: TypeStyle): number {
+  return Math.max(1, ...cells.map((lines) => lines.length)) * style.leading + 2 * PAD;
+}
+
+/** Caption, header row and first row with the space before them, points: a table never starts without a row. */
+export function leastTableHeight(sheet: Sheet, block: TableBlock): number {
+  const places = placesOf(sheet, block);
+  const header = heightOf(headersOf(sheet, block, places), TYPE.columnHeader);
+  const [first] = block.rows;
+  const row = first === undefined ? 0 : heightOf(linesOfRow(sheet, first, places), TYPE.cell);
+  const whole = SPACE_BEFORE + TYPE.caption.leading + header + row;
+  return Math.min(whole, (sheet.bottom - sheet.top) / 2);
+}
+
+function linesOfRow(sheet: Sheet, row: TableRow, places: readonly Place[]): readonly (readonly string[])[] {
+  return row.cells.map((text, index) => {
+    const place = places[index];
+    return place === undefined
+      ? []
+      : sheet.type.linesOf(text, cellStyleOf(row, index, place.steady), place.width);
+  });
+}
+
+function cellStyleOf(row: TableRow, index: number, steady = false): TypeStyle {
+  if (row.look === 'struck') return steady ? TYPE.cell : TYPE.cellSoft;
+  return index === 0 || row.look === 'strong' ? TYPE.cellStrong : TYPE.cell;
 }
 
 function closeHeader(sheet: Sheet, height: number): void {
@@ -87,12 +125,7 @@ function drawRow(
   startPage: () => void,
 ): void {
   const struck = row.look === 'struck';
-  const styleOf = (index: number) =>
-    struck ? TYPE.cellSoft : index === 0 || row.look === 'strong' ? TYPE.cellStrong : TYPE.cell;
-  const cells = row.cells.map((text, index) => {
-    const place = places[index];
-    return place === undefined ? [] : sheet.type.linesOf(text, styleOf(index), place.width);
-  });
+  const cells = linesOfRow(sheet, row, places);
   const { leading } = TYPE.cell;
   const tallest = Math.max(1, ...cells.map((lines) => lines.length));
   const height = tallest * leading + 2 * PAD;
@@ -110,7 +143,15 @@ function drawRow(
       const place = places[index];
       const cell = tags[index];
       if (place === undefined || cell === undefined) continue;
-      drawCell(sheet, cell, lines.slice(done, done + fit), place, sheet.y + PAD, styleOf(index), struck);
+      drawCell(
+        sheet,
+        cell,
+        lines.slice(done, done + fit),
+        place,
+        sheet.y + PAD,
+        cellStyleOf(row, index),
+        struck,
+      );
     }
     sheet.y += Math.min(fit, tallest - done) * leading + 2 * PAD;
     done += fit;

@@ -107,21 +107,22 @@ function breakLine(text: string, style: TypeStyle, width: number, type: Typesett
   return lines;
 }
 
+/** A word too wide for its line: broken after a hyphen where it has one, otherwise between letters. */
 function piecesOf(word: string, style: TypeStyle, width: number, type: Typesetter): readonly string[] {
   if (type.widthOf(word, style) <= width) return [word];
   const pieces: string[] = [];
   let piece = '';
-  let used = 0;
-  for (const letter of word) {
-    const letterWidth = type.widthOf(letter, style);
-    if (piece !== '' && used + letterWidth > width) {
+  for (const part of word.split(/(?<=-)/).flatMap((text) => lettersIfWide(text, style, width, type))) {
+    if (piece !== '' && type.widthOf(piece + part, style) > width) {
       pieces.push(piece);
       piece = '';
-      used = 0;
     }
-    piece += letter;
-    used += letterWidth;
+    piece += part;
   }
   pieces.push(piece);
   return pieces;
+}
+
+function lettersIfWide(part: string, style: TypeStyle, width: number, type: Typesetter): readonly string[] {
+  return type.widthOf(part, style) <= width ? [part] : [...part];
 }

@@ -1,0 +1,26 @@
+export { type CsvCell, toCsv } from './csv.ts';
+export { renderHtml } from './document/html.ts';
+export type { Block, Document, FigureBlock, FigureMark } from './document/model.ts';
+export { renderPdf } from './document/pdf/renderPdf.ts';
+export {
+  applicationRecords,
+  RECORD_FACT_KINDS,
+  type RecordFilter,
+  type RecordRow,
+} from './report/applicationRecords.ts';
+export type { FirmCard } from './report/firm.ts';
+export {
+  RECORD_FIELDS,
+  type RecordField,
+  recordFieldsFor,
+  STATE_RECORD_FIELDS,
+} from './report/recordFields.ts';
+export { type RecordPaperInput, recordCsv, recordDocument } from './report/recordPaper.ts';
+export {
+  type StationListInput,
+  stationListCsv,
+  stationListDocument,
+  stationRows,
+} from './report/stationList.ts';
+export { type VisitReportInput, visitReport } from './report/visitReport.ts';
+export { PAPER_LANGUAGES, type PaperLanguage } from './report/words/say.ts';

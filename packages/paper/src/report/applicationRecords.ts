@@ -1,0 +1,146 @@
+import { type AnyFact, type Day, dayToText, findMoment } from '@sillwatch/trade';
+import { listEntries, type Standing, type Version } from './entries.ts';
+import { clockOf } from './format.ts';
+import { createPropertyBook, type PropertyBook, type PropertyRead, type StationRead } from './properties.ts';
+import { type ApplicationRead, compareText, findApplication } from './read.ts';
+import { type RecordFieldKey, recordFieldsFor } from './recordFields.ts';
+
+/** What an inspector asks for; an absent field asks for all. */
+export interface RecordFilter {
+  /** first and last day, both included, where the application was made */
+  readonly from?: Day;
+  readonly to?: Day;
+  readonly property?: string;
+  readonly epaRegistrationNumber?: string;
+  /** name, certification number or account, any case: who applied, supervised or wrote it down */
+  readonly applicator?: string;
+  /** postal abbreviations of states whose further fields are asked for; default those of the addresses */
+  readonly states?: readonly string[];
+}
+
+/** One wording of one application. An entry that was corrected has a row for each wording. */
+export interface RecordRow {
+  /** id of the fact that says it so */
+  readonly entry: string;
+  /** id of the first fact: the same for all wordings of one application */
+  readonly rootEntry: string;
+  readonly application: ApplicationRead;
+  readonly standing: Standing;
+  readonly why: string | null;
+  readonly corrects: string | null;
+  readonly endedBy: string | null;
+  readonly endedOn: Day | null;
+  /** null when the time of the fact cannot be read */
+  readonly day: Day | null;
+  readonly date: string | null;
+  readonly time: string | null;
+  readonly propertyId: string | null;
+  readonly property: PropertyRead;
+  readonly stationId: string | null;
+  readonly station: StationRead | null;
+  readonly recordedAt: string | null;
+  /** required fields that hold nothing */
+  readonly missing: readonly RecordFieldKey[];
+}
+
+/** Kinds of facts that the record is made from, for the query of the ledger. */
+export const RECORD_FACT_KINDS: readonly string[] = [
+  'property added',
+  'property changed',
+  'structure added',
+  'station installed',
+  'station replaced',
+  'station seen',
+  'fact corrected',
+];
+
+/**
+ * The application records among these facts, oldest first. Every fact that tells of an application is on it, of kinds that this
+ * build does not know too. Corrected and withdrawn entries stay, marked, with the reason; when one wording of an
+ * entry is what was asked for, all its wordings are shown.
+ */
+export function applicationRecords(
+  facts: readonly AnyFact[],
+  filter: RecordFilter = {},
+): readonly RecordRow[] {
+  const book = createPropertyBook(facts);
+  const groups: (readonly RecordRow[])[] = [];
+  for (const { root, versions } of listEntries(facts)) {
+    const rows = versions.flatMap((version, index) =>
+      rowsOf(root, version, versions[index + 1], book, filter),
+    );
+    if (rows.some((row) => matches(row, root, filter))) groups.push(rows);
+  }
+  const firstDay = (rows: readonly RecordRow[]) => `${rows[0]?.date ?? ''} ${rows[0]?.time ?? ''}`;
+  return groups.sort((a, b) => compareText(firstDay(a), firstDay(b))).flat();
+}
+
+function rowsOf(
+  root: AnyFact,
+  version: Version,
+  next: Version | undefined,
+  book: PropertyBook,
+  filter: RecordFilter,
+): readonly RecordRow[] {
+  const application = findApplication(version.body);
+  if (application === null) return [];
+  const moment = findMoment(version.at);
+  const propertyId = root.property;
+  const property = book.find(propertyId ?? '', moment?.epochMs ?? 0);
+  const row = {
+    entry: version.fact.id,
+    rootEntry: root.id,
+    application,
+    standing: standingOf(version, next),
+    why: version.why,
+    corrects: version.corrects,
+    endedBy: version.endedBy,
+    endedOn: version.endedOn,
+    day: moment?.day ?? null,
+    date: moment === undefined ? null : dayToText(moment.day),
+    time: moment === undefined ? null : clockOf(version.at),
+    propertyId,
+    property,
+    stationId: root.station,
+    station: root.station === null ? null : book.findStation(root.station),
+    recordedAt: version.fact.receipt?.receivedAt ?? null,
+    missing: [],
+  };
+  return [{ ...row, missing: missingOf(row, filter) }];
+}
+
+/** A correction that leaves the application out withdraws it, whatever else it says. */
+function standingOf(version: Version, next: Version | undefined): Standing {
+  return version.standing === 'corrected' && next !== undefined && findApplication(next.body) === null
+    ? 'withdrawn'
+    : version.standing;
+}
+
+function missingOf(row: RecordRow, filter: RecordFilter): readonly RecordFieldKey[] {
+  const states = filter.states ?? (row.property.state === null ? [] : [row.property.state]);
+  return recordFieldsFor(states)
+    .filter((field) => field.required && field.read(row) === null)
+    .map((field) => field.key);
+}
+
+function matches(row: RecordRow, root: AnyFact, filter: RecordFilter): boolean {
+  // A day that cannot be read might lie in the period: shown rather than dropped.
+  if (row.day !== null) {
+    if (filter.from !== undefined && row.day < filter.from) return false;
+    if (filter.to !== undefined && row.day > filter.to) return false;
+  }
+  if (filter.property !== undefined && row.propertyId !== filter.property) return false;
+  const number = row.application.epaRegistrationNumber;
+  if (
+    filter.epaRegistrationNumber !== undefined &&
+    number !== null &&
+    number !== filter.epaRegistrationNumber
+  )
+    return false;
+  if (filter.applicator === undefined) return true;
+  const asked = filter.applicator.trim().toLowerCase();
+  const { applicatorName, certificationNumber, appliedUnderSupervisionBy } = row.application;
+  return [applicatorName, certificationNumber, appliedUnderSupervisionBy, root.by].some(
+    (name) => name?.toLowerCase() === asked,
+  );
+}

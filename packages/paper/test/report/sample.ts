@@ -1,0 +1,303 @@
+import {
+  type AnyFact,
+  type Application,
+  addMonths,
+  type Day,
+  type DueWork,
+  type Finding,
+  getDay,
+  type LabelProfile,
+  type OpenedFinding,
+  type PropertyBody,
+  type PropertyState,
+  type Sourced,
+  STATION_MODELS,
+  type StationModel,
+  type StationSeenBody,
+  type StationState,
+  type StructureBody,
+} from '@sillwatch/trade';
+import type { FirmCard } from '../../src/report/firm.ts';
+
+/** An invented firm, property, product and visit; nothing here comes from a label. */
+export const FIRM: FirmCard = {
+  name: 'Invented Sill Care',
+  lines: ['1 Practice Road, Example Springs, FL 00000', 'Licence of the firm: INV-0001 (invented)'],
+};
+export const VISIT = 'visit-1';
+export const VISIT_DAY = getDay('2026-03-04');
+export const WRITTEN_AT = '2026-03-04T17:00:00-05:00';
+export const MODELS: Readonly<Record<string, StationModel>> = Object.fromEntries(
+  STATION_MODELS.map((model) => [model.id, model]),
+);
+const HOUSE = 'structure-house';
+const GARAGE = 'structure-garage';
+const PROPERTY = 'property-1';
+
+export const PROPERTY_BODY: PropertyBody = {
+  name: 'Marsh Lane 7',
+  branch: 'branch-1',
+  address: { street: '7 Marsh Lane', town: 'Example Springs', state: 'FL', postcode: '00000' },
+  customer: { name: 'Ida Example', email: null, phone: null },
+  timeZone: 'America/New_York',
+  profile: 'profile-1',
+  agreement: null,
+  accessNotes: '',
+  hazards: '',
+  position: null,
+};
+
+let made = 0;
+/** A fact of the sample firm; ids and clocks count up in the order of the calls. */
+export function fact(kind: string, body: unknown, over: Partial<AnyFact> & { readonly at: string }): AnyFact {
+  made += 1;
+  return {
+    id: `fact-${String(made).padStart(4, '0')}`,
+    firm: 'firm-1',
+    property: PROPERTY,
+    station: null,
+    by: 'account-1',
+    device: 'device-1',
+    seq: made,
+    clock: `${String(made).padStart(15, '0')}.00000`,
+    kind,
+    body,
+    ...over,
+  };
+}
+
+export const APPLICATION: Application = {
+  productName: 'Practice Bait (invented)',
+  epaRegistrationNumber: '99999-1',
+  grams: 35,
+  location: 'in-ground station, east wall',
+  areaTreated: '1 station',
+  site: 'residential structure, exterior perimeter',
+  applicatorName: 'Pat Example',
+  certificationNumber: 'CERT-INV-7',
+  appliedUnderSupervisionBy: null,
+};
+
+const SOUND: OpenedFinding = {
+  reach: 'opened',
+  termites: 'none',
+  baitLeft: 'no bait',
+  monitor: 'sound',
+  housing: 'sound',
+  occupants: 'none',
+};
+const FINDINGS: Readonly<Record<number, Finding>> = {
+  3: { ...SOUND, termites: 'live on bait', baitLeft: 'half' },
+  7: { ...SOUND, termites: 'live on monitor' },
+  9: { ...SOUND, termites: 'signs only', monitor: 'eaten' },
+  12: { reach: 'blocked', why: 'parked trailer <over> the cap' },
+  15: { ...SOUND, housing: 'cap damaged', occupants: 'ants' },
+};
+
+export function seenBody(number: number): StationSeenBody {
+  const finding = FINDINGS[number] ?? SOUND;
+  const serviced = finding.reach === 'opened' && !finding.termites.startsWith('live');
+  const baited = number === 7;
+  return {
+    visit: VISIT,
+    task: 'yearly service',
+    finding,
+    work: {
+      yearlyServiceDone: serviced,
+      baseMonitorLifted: serviced,
+      cleanedOut: serviced,
+      fitted: serviced
+        ? [
+            { slot: 'base', insert: 'monitor' },
+            { slot: 'top', insert: 'monitor' },
+          ]
+        : baited
+          ? [{ slot: 'top', insert: 'bait' }]
+          : [],
+      withdrawn: [],
+      partsUsed: serviced ? { 'base-monitor': 1, 'top-monitor': 1 } : baited ? { 'bait-insert': 1 } : {},
+      minutes: 4,
+    },
+    application: baited ? APPLICATION : null,
+    note: number === 15 ? 'Cap cracked by a mower; fits until next time.' : '',
+    photos: [],
+  };
+}
+
+export function stationId(number: number): string {
+  return `station-${number}`;
+}
+
+/** Property, structures, `count` stations, one visit to all but the last, and its closing. */
+export function sampleFacts(count = 24): readonly AnyFact[] {
+  const at = (minute: number) =>
+    `2026-03-04T${String(8 + Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}:00-05:00`;
+  const facts = [
+    fact('property added', PROPERTY_BODY, { at: '2024-02-01T09:00:00-05:00' }),
+    fact('structure added', structure(HOUSE, 'House'), { at: '2024-02-01T09:01:00-05:00' }),
+    fact('structure added', structure(GARAGE, 'Garage'), { at: '2024-02-01T09:02:00-05:00' }),
+  ];
+  for (let number = 1; number <= count; number += 1) {
+    facts.push(
+      fact(
+        'station installed',
+        {
+          structure: structureOf(number, count),
+          number,
+          tag: `T${number}`,
+          model: 'two-part',
+          position: null,
+          auxiliary: false,
+          visit: null,
+          inserts: [],
+          application: null,
+        },
+        { at: '2024-02-01T10:00:00-05:00', station: stationId(number) },
+      ),
+    );
+  }
+  for (let number = 1; number < count; number += 1) {
+    facts.push(fact('station seen', seenBody(number), { at: at(number * 4), station: stationId(number) }));
+  }
+  facts.push(
+    fact(
+      'visit closed',
+      {
+        visit: VISIT,
+        task: 'yearly service',
+        technician: 'Pat Example',
+        licenceNumber: 'LIC-INV-42',
+        startedAt: at(0),
+        note: 'Side gate was open.',
+      },
+      { at: at(count * 4) },
+    ),
+  );
+  return facts;
+}
+
+function structure(id: string, name: string): StructureBody {
+  return { structure: id, name, foundation: 'slab', outline: null };
+}
+function structureOf(number: number, count: number): string {
+  return number > count - 6 ? GARAGE : HOUSE;
+}
+
+/** The state that the facts above come to. */
+export function sampleProperty(count = 24): PropertyState {
+  return {
+    property: PROPERTY,
+    body: PROPERTY_BODY,
+    structures: [
+      { ...structure(HOUSE, 'House'), property: PROPERTY },
+      { ...structure(GARAGE, 'Garage'), property: PROPERTY },
+    ],
+    stations: Array.from({ length: count }, (_, index) => stationState(index + 1, count)),
+    visits: [{ visit: VISIT, day: VISIT_DAY, opened: count - 2, unopened: 1 }],
+    passedOver: [],
+  };
+}
+
+function stationState(number: number, count: number): StationState {
+  return {
+    station: stationId(number),
+    property: PROPERTY,
+    structure: structureOf(number, count),
+    number,
+    tag: `T${number}`,
+    model: 'two-part',
+    position: null,
+    auxiliary: number === 8,
+    inService: true,
+    installedOn: getDay('2024-02-01'),
+    slots: [],
+    lastOpenedOn: number === count ? null : VISIT_DAY,
+    lastYearlyOn: number === 3 || number === count ? null : VISIT_DAY,
+    phase: number === 3 ? 'feeding' : number === 7 ? 'baited' : 'monitoring',
+    firstHitOn: null,
+    openHitOn: null,
+    feedingSince: number === 3 ? VISIT_DAY : null,
+    feedingLastSeenOn: null,
+    feedingEndedOn: null,
+    baitedOn: null,
+    baitLeft: 'no bait',
+    termiteFreeLooks: 0,
+    clearedOn: null,
+    carriedOverOn: null,
+    missesInARow: 0,
+    missedSince: null,
+    disturbedWhileFeeding: false,
+    doubtfulClocks: [],
+  };
+}
+
+export function sampleDue(count = 24): DueWork {
+  const item = (number: number, work: 'check' | 'baited check' | 'missed station', target: Day) => ({
+    property: PROPERTY,
+    structure: structureOf(number, count),
+    station: stationId(number),
+    work,
+    earliest: VISIT_DAY,
+    target,
+    latest: addMonths(target, 1),
+    row: 'sample',
+    countedFrom: VISIT_DAY,
+  });
+  return {
+    items: Array.from({ length: count }, (_, index) => {
+      const number = index + 1;
+      if (number === 3 || number === 7) return item(number, 'baited check', addMonths(VISIT_DAY, 1));
+      if (number === 12) return item(number, 'missed station', addMonths(VISIT_DAY, 0));
+      return item(number, 'check', addMonths(VISIT_DAY, 3));
+    }),
+    held: [
+      {
+        property: PROPERTY,
+        structure: HOUSE,
+        station: stationId(3),
+        latest: addMonths(VISIT_DAY, 3),
+        feedingSince: VISIT_DAY,
+      },
+    ],
+    clearStructures: [],
+  };
+}
+
+function invented<T>(value: T): Sourced<T> {
+  return { value, source: 'invented', invented: true };
+}
+const WINDOW = invented({
+  earliest: { months: 2, days: 0 },
+  target: { months: 3, days: 0 },
+  latest: { months: 4, days: 0 },
+});
+
+export const PROFILE: LabelProfile = {
+  id: 'profile-1',
+  name: 'Practice profile (invented)',
+  invented: true,
+  product: {
+    name: 'Practice Bait (invented)',
+    epaRegistrationNumber: '99999-1',
+    activeIngredient: 'invented',
+    activeIngredientPercent: 0.5,
+  },
+  firstCheck: WINDOW,
+  check: WINDOW,
+  baitedCheck: WINDOW,
+  yearlyService: WINDOW,
+  carriedOverService: WINDOW,
+  missedStation: WINDOW,
+  missesBeforeReplacement: invented(3),
+  addBaitAtOrUnder: invented(0.25),
+  baitGramsPerInsert: invented(35),
+  idleBait: invented('stays'),
+  clearBait: invented('stays'),
+  clearAfterChecks: invented(3),
+  auxiliaryStations: invented(2),
+  monitorWithSigns: invented('renewed'),
+  greatestSpacingMetres: invented(4.5),
+  setbackMetres: invented({ nearest: 0.3, farthest: 1 }),
+  treatedSoilClearanceMetres: invented(1),
+  concernDistanceMetres: invented(1),
+};
