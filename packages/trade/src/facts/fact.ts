@@ -129,6 +129,8 @@ export interface StationSeenBody {
   readonly note: string;
   /** content hashes, sha256 hex */
   readonly photos: readonly string[];
+  /** Imported visits only: where the pesticide use record of this visit is kept, in words. */
+  readonly recordKeptElsewhere?: string;
 }
 
 export interface VisitClosedBody {

@@ -47,8 +47,10 @@ export interface StationState {
   readonly feedingEndedOn: Day | null;
   readonly baitedOn: Day | null;
   readonly baitLeft: BaitLeft;
-  /** Looks in a row without live termites since the last live ones; 0 when never hit. */
+  /** Looks in a row without live termites since the last live ones, and their days; 0 and none when never hit. */
   readonly termiteFreeLooks: number;
+  readonly termiteFreeOn: readonly Day[];
+  /** Filled by `assessClearance`, which needs the label profile; null as folded. */
   readonly clearedOn: Day | null;
   /** Set when a yearly service was skipped because termites were feeding; cleared by the yearly service. */
   readonly carriedOverOn: Day | null;

@@ -1,0 +1,115 @@
+import { compareText } from '../units/text.ts';
+import { checkBody } from './bodies.ts';
+import type { AnyFact } from './fact.ts';
+import { compareRecorded, type Occurrence, occurrenceOf } from './order.ts';
+
+/** A fact as it stands after corrections, with the time that counts. */
+export interface StandingFact {
+  readonly fact: AnyFact;
+  readonly kind: string;
+  readonly body: unknown;
+  readonly when: Occurrence;
+}
+
+export interface Resolved {
+  /** In the order in which they happened. */
+  readonly standing: readonly StandingFact[];
+  /** Facts whose time cannot be read, and corrections of facts that are not here (yet). */
+  readonly passedOver: readonly AnyFact[];
+}
+
+export const CORRECTION = 'fact corrected';
+
+/**
+ * Takes a set of facts (any order, duplicates welcome) to what they say now, in the order in which it happened.
+ * The last correction that stands wins; withdrawing a correction brings back what it corrected.
+ */
+export function resolveFacts(facts: Iterable<AnyFact>): Resolved {
+  const factsById = new Map<string, AnyFact>();
+  const corrections: AnyFact[] = [];
+  for (const fact of facts) {
+    const known = factsById.get(fact.id);
+    if (known !== undefined && (known.receipt !== undefined || fact.receipt === undefined)) continue;
+    factsById.set(fact.id, fact);
+  }
+  for (const fact of factsById.values()) if (fact.kind === CORRECTION) corrections.push(fact);
+  const correctionsByTarget = groupByTarget(corrections);
+
+  const standing: StandingFact[] = [];
+  const passedOver: AnyFact[] = [];
+  let inOrder = true;
+  let previous: StandingFact | undefined;
+  for (const fact of factsById.values()) {
+    if (fact.kind === CORRECTION) {
+      if (!factsById.has(readCorrection(fact.body)?.corrects ?? '')) passedOver.push(fact);
+      continue;
+    }
+    const correction =
+      corrections.length === 0 ? undefined : findStanding(fact, correctionsByTarget, new Set());
+    if (correction !== undefined && correction.body === null) continue;
+    const when = occurrenceOf(correction?.at ?? fact.at, fact.receipt?.receivedAt);
+    if (when === undefined) {
+      passedOver.push(fact);
+      continue;
+    }
+    const body = correction === undefined ? fact.body : correction.body;
+    const one: StandingFact = { fact, kind: fact.kind, body, when };
+    if (previous !== undefined && compareHappened(previous, one) > 0) inOrder = false;
+    standing.push(one);
+    previous = one;
+  }
+  if (!inOrder) standing.sort(compareHappened);
+  passedOver.sort((a, b) => compareText(a.id, b.id));
+  return { standing, passedOver };
+}
+
+function compareHappened(a: StandingFact, b: StandingFact): number {
+  return a.when.epochMs - b.when.epochMs || compareRecorded(a.fact, b.fact);
+}
+
+interface CorrectionRead {
+  readonly corrects: string;
+  readonly body: unknown;
+  readonly at: string | null;
+}
+
+function readCorrection(body: unknown): CorrectionRead | undefined {
+  if (typeof body !== 'object' || body === null || !('corrects' in body)) return undefined;
+  const { corrects } = body;
+  if (typeof corrects !== 'string') return undefined;
+  const at = 'at' in body && typeof body.at === 'string' ? body.at : null;
+  return { corrects, body: 'body' in body ? (body.body ?? null) : null, at };
+}
+
+/** Corrections by the fact they name, the last recorded first. */
+function groupByTarget(corrections: readonly AnyFact[]): ReadonlyMap<string, readonly AnyFact[]> {
+  const byTarget = new Map<string, AnyFact[]>();
+  for (const fact of corrections) {
+    const target = readCorrection(fact.body)?.corrects;
+    if (target === undefined) continue;
+    const list = byTarget.get(target);
+    if (list === undefined) byTarget.set(target, [fact]);
+    else list.push(fact);
+  }
+  for (const list of byTarget.values()) list.sort((a, b) => compareRecorded(b, a));
+  return byTarget;
+}
+
+/** What the last correction that stands says of this fact; `seen` makes a ring of corrections harmless. */
+function findStanding(
+  fact: AnyFact,
+  byTarget: ReadonlyMap<string, readonly AnyFact[]>,
+  seen: ReadonlySet<string>,
+): CorrectionRead | undefined {
+  for (const correction of byTarget.get(fact.id) ?? []) {
+    if (seen.has(correction.id)) continue;
+    const path = new Set(seen).add(correction.id);
+    const ofItself = findStanding(correction, byTarget, path);
+    if (ofItself !== undefined && ofItself.body === null) continue;
+    const said = readCorrection(ofItself === undefined ? correction.body : ofItself.body);
+    if (said === undefined || said.corrects !== fact.id) continue;
+    // The door cannot know the kind that a correction speaks of; here it is known, and a wrong shape is passed over.
+    if (said.body === null || checkBody(fact.kind, said.body).length === 0) return said;
+  }
+  return undefined;
+}

@@ -1,0 +1,166 @@
+import type { AnyFact, FactBodies, FactKind, PropertyBody } from '../facts/fact.ts';
+import { CORRECTION, resolveFacts, type StandingFact } from '../facts/resolve.ts';
+import type { Day } from '../units/index.ts';
+import { compareText } from '../units/text.ts';
+import { beginStation, replaceStation, type StationDraft, seeStation } from './foldStation.ts';
+import type { PropertyState, StationState, StructureState, VisitSummary } from './state.ts';
+
+/**
+ * What the facts of one property say: a pure function of the set of facts. Order of arrival, duplicates and the split of
+ * batches make no difference, down to the bytes of its JSON. Facts must have passed `checkFact`.
+ * `clearedOn` needs the label profile and is filled by `assessClearance`.
+ */
+export function foldProperty(facts: Iterable<AnyFact>): PropertyState {
+  const { standing, passedOver } = resolveFacts(facts);
+  const draft: PropertyDraft = {
+    property: '',
+    body: null,
+    structures: new Map(),
+    stations: new Map(),
+    visits: new Map(),
+    passedOver: [...passedOver],
+  };
+  for (const one of standing) {
+    if (draft.property === '' && one.fact.property !== null) draft.property = one.fact.property;
+    if (!isKnown(one) || !apply(draft, one)) draft.passedOver.push(one.fact);
+  }
+  const [firstPassed] = passedOver;
+  if (draft.property === '') draft.property = firstPassed?.property ?? '';
+  return {
+    property: draft.property,
+    body: draft.body,
+    structures: sortedValues(draft.structures),
+    stations: [...draft.stations.values()].sort(compareStations).map(finishStation),
+    visits: sortedValues(draft.visits).sort((a, b) => a.day - b.day || compareText(a.visit, b.visit)),
+    passedOver: draft.passedOver.sort((a, b) => compareText(a.id, b.id)),
+  };
+}
+
+interface PropertyDraft {
+  property: string;
+  body: PropertyBody | null;
+  readonly structures: Map<string, StructureState>;
+  readonly stations: Map<string, StationDraft>;
+  readonly visits: Map<string, VisitSummary>;
+  readonly passedOver: AnyFact[];
+}
+
+type KnownFact = {
+  readonly [K in FactKind]: StandingFact & { readonly kind: K; readonly body: FactBodies[K] };
+}[FactKind];
+
+/** Kinds that a property's state is made of. Facts were checked at the door, so the kind vouches for the body. */
+const PROPERTY_KINDS: ReadonlySet<string> = new Set([
+  'property added',
+  'property changed',
+  'structure added',
+  'station installed',
+  'station moved',
+  'station tagged',
+  'station replaced',
+  'station removed',
+  'station seen',
+  'visit closed',
+  'note added',
+]);
+
+function isKnown(one: StandingFact): one is KnownFact {
+  return PROPERTY_KINDS.has(one.kind);
+}
+
+/** False when the fact says something of a station that is not here. */
+function apply(draft: PropertyDraft, one: KnownFact): boolean {
+  const { fact, when } = one;
+  const { day } = when;
+  switch (one.kind) {
+    case 'property added':
+      draft.body = draft.body === null ? one.body : { ...one.body, ...draft.body };
+      return true;
+    case 'property changed':
+      if (draft.body === null) return false;
+      draft.body = { ...draft.body, ...one.body };
+      return true;
+    case 'structure added':
+      draft.structures.set(one.body.structure, { ...one.body, property: draft.property });
+      return true;
+    case 'station installed': {
+      if (fact.station === null) return false;
+      if (draft.stations.has(fact.station)) return false;
+      draft.stations.set(fact.station, beginStation(fact.station, draft.property, one.body, day));
+      return noteClock(draft, one);
+    }
+    case 'station seen': {
+      const station = findStation(draft, fact);
+      if (station === undefined) return false;
+      seeStation(station, one.body, day);
+      countVisit(draft, one.body.visit, day, one.body.finding.reach === 'opened');
+      return noteClock(draft, one);
+    }
+    case 'station moved': {
+      const station = findStation(draft, fact);
+      if (station === undefined) return false;
+      station.position = one.body.position;
+      return noteClock(draft, one);
+    }
+    case 'station tagged': {
+      const station = findStation(draft, fact);
+      if (station === undefined) return false;
+      station.tag = one.body.tag;
+      return noteClock(draft, one);
+    }
+    case 'station replaced': {
+      const station = findStation(draft, fact);
+      if (station === undefined) return false;
+      replaceStation(station, one.body.model, one.body.inserts, day);
+      return noteClock(draft, one);
+    }
+    case 'station removed': {
+      const station = findStation(draft, fact);
+      if (station === undefined) return false;
+      station.inService = false;
+      return noteClock(draft, one);
+    }
+    case 'visit closed':
+      if (!draft.visits.has(one.body.visit))
+        draft.visits.set(one.body.visit, { visit: one.body.visit, day, opened: 0, unopened: 0 });
+      return true;
+    case 'note added':
+      return fact.station === null || draft.stations.has(fact.station);
+    case CORRECTION:
+    case 'profile set':
+    case 'model set':
+    case 'branch added':
+      return false;
+  }
+}
+
+function findStation(draft: PropertyDraft, fact: AnyFact): StationDraft | undefined {
+  return fact.station === null ? undefined : draft.stations.get(fact.station);
+}
+
+function noteClock(draft: PropertyDraft, { fact, when }: StandingFact): true {
+  if (when.doubtful) findStation(draft, fact)?.doubtfulClocks.push(fact.id);
+  return true;
+}
+
+function countVisit(draft: PropertyDraft, visit: string, day: Day, opened: boolean): void {
+  const known = draft.visits.get(visit) ?? { visit, day, opened: 0, unopened: 0 };
+  draft.visits.set(visit, {
+    ...known,
+    opened: known.opened + (opened ? 1 : 0),
+    unopened: known.unopened + (opened ? 0 : 1),
+  });
+}
+
+function compareStations(a: StationDraft, b: StationDraft): number {
+  return compareText(a.structure, b.structure) || a.number - b.number || compareText(a.station, b.station);
+}
+
+function finishStation(draft: StationDraft): StationState {
+  const slots = draft.slots.slice().sort((a, b) => compareText(a.slot, b.slot));
+  return { ...draft, slots, doubtfulClocks: draft.doubtfulClocks.slice().sort(compareText) };
+}
+
+function sortedValues<T>(map: ReadonlyMap<string, T>): T[] {
+  return [...map.entries()].sort(([a], [b]) => compareText(a, b)).map(([, value]) => value);
+}
