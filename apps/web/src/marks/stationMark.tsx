@@ -24,7 +24,7 @@ export function markOf(state: StationState): StationMarkKind {
 }
 
 /**
- * Shapes in a box of 24. Round = nothing asks for care; four-cornered = live termites have been seen;
+ * Shapes in a box of 24. Round = nothing asks for care; four-cornered = live termites have been seen (barred: leave it);
  * broken outline = we do not know; no outline = it is not there.
  */
 const SHAPES: Readonly<Record<StationMarkKind, ReactNode>> = {
@@ -36,7 +36,10 @@ const SHAPES: Readonly<Record<StationMarkKind, ReactNode>> = {
     </>
   ),
   feeding: (
-    <path d="M12 2.5 16.4 6.9a3.4 3.4 0 0 0 .7 4.6 3.4 3.4 0 0 0 4.1.2l.3.3L12 21.5 2.5 12Z" fill="currentColor" />
+    <>
+      <path d="M12 1.5 22.5 12 12 22.5 1.5 12Z" fill="currentColor" stroke="none" />
+      <path d="M7.5 12h9" fill="none" stroke="var(--sheet)" strokeWidth="3" />
+    </>
   ),
   baited: (
     <>
@@ -85,7 +88,9 @@ export function StationMark({ kind, size = 24, silent = false }: Props) {
     <svg
       viewBox="0 0 24 24"
       style={{ inlineSize: `${size / 17}rem`, blockSize: `${size / 17}rem`, color: COLOURS[kind] }}
-      {...(silent ? { 'aria-hidden': true } : { role: 'img', 'aria-label': name })}
+      role="img"
+      aria-label={name}
+      aria-hidden={silent}
     >
       <StationMarkShape kind={kind} />
     </svg>
@@ -95,7 +100,13 @@ export function StationMark({ kind, size = 24, silent = false }: Props) {
 /** The bare shape, for use inside a drawing; it takes `currentColor` from the drawing's group. */
 export function StationMarkShape({ kind }: { readonly kind: StationMarkKind }) {
   return (
-    <g stroke="currentColor" strokeWidth="2" strokeLinecap="round" strokeLinejoin="round" color={COLOURS[kind]}>
+    <g
+      stroke="currentColor"
+      strokeWidth="2"
+      strokeLinecap="round"
+      strokeLinejoin="round"
+      color={COLOURS[kind]}
+    >
       {SHAPES[kind]}
     </g>
   );

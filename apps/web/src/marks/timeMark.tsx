@@ -22,7 +22,11 @@ const SHAPES: Readonly<Record<Timeliness, ReactNode>> = {
   'past target': (
     <>
       <rect x="3" y="6" width="18" height="12" rx="1.5" fill="none" />
-      <path d="M12 6h7.5a1.5 1.5 0 0 1 1.5 1.5v9a1.5 1.5 0 0 1-1.5 1.5H12Z" fill="currentColor" stroke="none" />
+      <path
+        d="M12 6h7.5a1.5 1.5 0 0 1 1.5 1.5v9a1.5 1.5 0 0 1-1.5 1.5H12Z"
+        fill="currentColor"
+        stroke="none"
+      />
     </>
   ),
   late: (
@@ -52,7 +56,9 @@ export function TimeMark({ kind, size = 22, silent = false }: Props) {
     <svg
       viewBox="0 0 24 24"
       style={{ inlineSize: `${size / 17}rem`, blockSize: `${size / 17}rem`, color: COLOURS[kind] }}
-      {...(silent ? { 'aria-hidden': true } : { role: 'img', 'aria-label': name })}
+      role="img"
+      aria-label={name}
+      aria-hidden={silent}
     >
       <g stroke="currentColor" strokeWidth="2">
         {SHAPES[kind]}

@@ -1,0 +1,63 @@
+import type { Problem } from './types.ts';
+
+/** The server said no; `problem` is what it said (RFC 9457). */
+export class ProblemError extends Error {
+  readonly problem: Problem;
+  constructor(problem: Problem) {
+    super(problem.detail ?? problem.title);
+    this.problem = problem;
+  }
+}
+
+/** No answer came: no network, or no server. */
+export class UnreachableError extends Error {}
+
+export async function getJson<T>(path: string): Promise<T> {
+  return request<T>(path, { headers: { accept: 'application/json' } });
+}
+
+export async function postJson<T>(path: string, body: unknown): Promise<T> {
+  return request<T>(path, {
+    method: 'POST',
+    headers: { accept: 'application/json', 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  });
+}
+
+async function request<T>(path: string, init: RequestInit): Promise<T> {
+  let response: Response;
+  try {
+    response = await fetch(path, { credentials: 'same-origin', ...init });
+  } catch (cause) {
+    throw new UnreachableError('no answer', { cause });
+  }
+  const body = await readBody(response);
+  if (!response.ok) throw new ProblemError(problemFrom(response, body));
+  return body as T;
+}
+
+async function readBody(response: Response): Promise<unknown> {
+  const text = await response.text();
+  if (text === '') return null;
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
+/** Account routes answer `{message}`; all others RFC 9457. */
+function problemFrom(response: Response, body: unknown): Problem {
+  const said = typeof body === 'object' && body !== null ? (body as Record<string, unknown>) : {};
+  const text = (key: string) => (typeof said[key] === 'string' ? said[key] : undefined);
+  const detail = text('detail') ?? text('message');
+  const code = text('code');
+  const remedy = text('remedy');
+  return {
+    title: text('title') ?? response.statusText,
+    status: response.status,
+    ...(detail === undefined ? {} : { detail }),
+    ...(code === undefined ? {} : { code }),
+    ...(remedy === undefined ? {} : { remedy }),
+  };
+}

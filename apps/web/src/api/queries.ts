@@ -1,0 +1,137 @@
+import type { LabelProfile, StationModel } from '@sillwatch/trade';
+import { QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { getJson, ProblemError, postJson } from './client.ts';
+import { readDue, readProperty, type SentDue, type SentProperty } from './parse.ts';
+import type { Branch, DueAnswer, FactsAnswer, Me, PropertyAnswer, PropertyRow, Trade } from './types.ts';
+
+export function createQueryClient(): QueryClient {
+  return new QueryClient({
+    defaultOptions: {
+      queries: {
+        staleTime: 15_000,
+        // A refusal does not become an answer by asking again; a cut line may.
+        retry: (count, error) => !(error instanceof ProblemError) && count < 2,
+      },
+    },
+  });
+}
+
+/** null = not signed in. */
+export function useMe() {
+  return useQuery({
+    queryKey: ['me'],
+    queryFn: async (): Promise<Me | null> => {
+      try {
+        return await getJson<Me>('/api/me');
+      } catch (error) {
+        if (error instanceof ProblemError && error.problem.status === 401) return null;
+        throw error;
+      }
+    },
+    staleTime: 60_000,
+  });
+}
+
+/** Owed now, and what opens within so many days. */
+export function useDue(withinDays: number) {
+  return useQuery({
+    queryKey: ['due', withinDays],
+    queryFn: async (): Promise<DueAnswer> =>
+      readDue(await getJson<SentDue>(`/api/due?withinDays=${withinDays}&limit=10000`)),
+  });
+}
+
+export function useBranches() {
+  return useQuery({
+    queryKey: ['branches'],
+    queryFn: () => getJson<{ readonly branches: readonly Branch[] }>('/api/branches'),
+    staleTime: 300_000,
+  });
+}
+
+/** The firm's label profiles and station models, by id: what the rules take their numbers from. */
+export function useTrade() {
+  return useQuery({
+    queryKey: ['trade'],
+    queryFn: async (): Promise<Trade> => {
+      const [{ profiles }, { models }] = await Promise.all([
+        getJson<{ readonly profiles: readonly LabelProfile[] }>('/api/profiles'),
+        getJson<{ readonly models: readonly StationModel[] }>('/api/models'),
+      ]);
+      return {
+        profiles: new Map(profiles.map((profile) => [profile.id, profile])),
+        models: new Map(models.map((model) => [model.id, model])),
+      };
+    },
+    staleTime: 60_000,
+  });
+}
+
+export function useProperties() {
+  return useQuery({
+    queryKey: ['properties'],
+    queryFn: listProperties,
+  });
+}
+
+/** Page after page until the server says that was all. */
+async function listProperties(): Promise<readonly PropertyRow[]> {
+  const rows: PropertyRow[] = [];
+  let after: string | null = '';
+  while (after !== null) {
+    const page: { readonly properties: readonly PropertyRow[]; readonly next: string | null } = await getJson(
+      `/api/properties?limit=1000${after === '' ? '' : `&after=${encodeURIComponent(after)}`}`,
+    );
+    rows.push(...page.properties);
+    after = page.next;
+  }
+  return rows.sort((a, b) => a.name.localeCompare(b.name));
+}
+
+export function useProperty(id: string) {
+  return useQuery({
+    queryKey: ['property', id],
+    queryFn: async (): Promise<PropertyAnswer> =>
+      readProperty(await getJson<SentProperty>(`/api/properties/${encodeURIComponent(id)}`)),
+  });
+}
+
+export function useFacts(id: string) {
+  return useQuery({
+    queryKey: ['facts', id],
+    queryFn: () => getJson<FactsAnswer>(`/api/properties/${encodeURIComponent(id)}/facts`),
+  });
+}
+
+/** `code needed`: a second factor is switched on for this account. */
+export function useSignIn() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (body: { readonly email: string; readonly password: string }) =>
+      postJson<SignedIn>('/api/auth/sign-in', body),
+    onSuccess: ({ status }) => (status === 'signed in' ? client.invalidateQueries() : undefined),
+  });
+}
+
+export function useSecondFactor() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (code: string) => postJson<SignedIn>('/api/auth/verify-totp', { code }),
+    onSuccess: () => client.invalidateQueries(),
+  });
+}
+
+interface SignedIn {
+  readonly status: 'signed in' | 'code needed';
+}
+
+export function useSignOut() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: () => postJson<unknown>('/api/auth/sign-out', {}),
+    onSuccess: () => {
+      client.clear();
+      location.assign('/');
+    },
+  });
+}

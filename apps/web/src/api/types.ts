@@ -1,0 +1,113 @@
+import type {
+  AnyFact,
+  Day,
+  DueItem,
+  HeldService,
+  LabelProfile,
+  PropertyBody,
+  StationModel,
+  StationState,
+  StructureState,
+  Timeliness,
+  VisitSummary,
+  WorkKind,
+} from '@sillwatch/trade';
+
+/** What the screens work with; days have been read from `YYYY-MM-DD` at the door (api/parse.ts). */
+export type Role = 'technician' | 'lead' | 'owner' | 'inspector';
+
+export interface Branch {
+  readonly branch: string;
+  readonly name: string;
+  readonly timeZone: string;
+}
+
+export interface Me {
+  readonly id: string;
+  readonly name: string;
+  readonly email: string;
+  readonly role: Role;
+  /** home branch; null = the whole firm */
+  readonly branch: string | null;
+  readonly licenceNumber: string | null;
+  readonly certificationNumber: string | null;
+  readonly mustChangePassword: boolean;
+  readonly firm: { readonly id: string; readonly name: string };
+  /** An invented firm, open on this machine only. */
+  readonly demo: boolean;
+}
+
+/** One property with the work owed there. */
+export interface DueRow {
+  readonly property: string;
+  readonly name: string;
+  readonly town: string;
+  readonly branch: string;
+  readonly asOf: Day;
+  readonly works: readonly { readonly work: WorkKind; readonly stations: number }[];
+  /** stations owed anything */
+  readonly stations: number;
+  readonly earliest: Day;
+  readonly target: Day;
+  readonly latest: Day;
+  readonly timeliness: Timeliness;
+  /** pieces of work past their latest day */
+  readonly late: number;
+  /** stations whose yearly service waits because termites are feeding */
+  readonly held: number;
+}
+
+export interface DueAnswer {
+  readonly rows: readonly DueRow[];
+  readonly moreRows: number;
+  /** properties whose work can be told, whether or not anything is owed there */
+  readonly properties: number;
+  readonly withoutProfile: readonly string[];
+}
+
+export interface PropertyRow {
+  readonly property: string;
+  readonly name: string;
+  readonly street: string;
+  readonly town: string;
+  readonly branch: string;
+  readonly customer: string;
+  readonly stations: number;
+  readonly feeding: number;
+  readonly openHits: number;
+}
+
+export interface PropertyAnswer {
+  readonly property: string;
+  readonly asOf: Day;
+  readonly body: PropertyBody | null;
+  readonly profile: { readonly id: string; readonly name: string; readonly invented: boolean } | null;
+  readonly structures: readonly StructureState[];
+  readonly stations: readonly StationState[];
+  readonly items: readonly DueItem[];
+  readonly held: readonly HeldService[];
+  readonly visits: readonly VisitSummary[];
+  readonly passedOver: number;
+}
+
+export interface Trade {
+  readonly profiles: ReadonlyMap<string, LabelProfile>;
+  readonly models: ReadonlyMap<string, StationModel>;
+}
+
+export interface FactsAnswer {
+  readonly facts: readonly AnyFact[];
+}
+
+/** RFC 9457, with the remedy and the places that the server adds. */
+export interface Problem {
+  readonly title: string;
+  readonly status: number;
+  readonly detail?: string;
+  readonly code?: string;
+  readonly remedy?: string;
+}
+
+export type Verdict =
+  | { readonly id: string; readonly verdict: 'accepted' | 'already known'; readonly seq: number }
+  | { readonly id: string; readonly verdict: 'refused'; readonly code: string; readonly detail: string };

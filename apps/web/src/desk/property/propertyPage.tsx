@@ -1,0 +1,271 @@
+import type { AnyFact } from '@sillwatch/trade';
+import { findDay } from '@sillwatch/trade';
+import { Link } from 'wouter';
+import { ProblemError } from '../../api/client.ts';
+import { useFacts, useProperty } from '../../api/queries.ts';
+import type { PropertyAnswer } from '../../api/types.ts';
+import { Sign } from '../../marks/signs.tsx';
+import { StationMark } from '../../marks/stationMark.tsx';
+import { TimeMark } from '../../marks/timeMark.tsx';
+import { Loading, Trouble } from '../../shared/notice.tsx';
+import { Page } from '../../shared/page.tsx';
+import { useDays } from '../../words/days.ts';
+import { useWords } from '../../words/index.ts';
+import { groupOf } from '../due/groups.ts';
+import { whenWords } from '../when.ts';
+import { Applications } from './applications.tsx';
+import { linesOf } from './owed.ts';
+import { PropertyPlan } from './plan.tsx';
+import { StationList } from './stationList.tsx';
+import { Visits } from './visits.tsx';
+
+interface Props {
+  readonly id: string;
+}
+
+export function PropertyPage({ id }: Props) {
+  const w = useWords();
+  const property = useProperty(id);
+  const facts = useFacts(id);
+  if (property.isPending) return <Loading />;
+  if (property.isError) {
+    if (property.error instanceof ProblemError && property.error.problem.status === 404)
+      return (
+        <Page title={w.property.gone}>
+          <p>{w.property.goneRemedy}</p>
+          <Link href="/properties" className="button">
+            {w.properties.title}
+          </Link>
+        </Page>
+      );
+    return (
+      <Page title={w.properties.title}>
+        <Trouble error={property.error} retry={() => void property.refetch()} />
+      </Page>
+    );
+  }
+  return <PropertySheet answer={property.data} facts={facts.data?.facts ?? []} />;
+}
+
+interface SheetProps {
+  readonly answer: PropertyAnswer;
+  readonly facts: readonly AnyFact[];
+}
+
+function PropertySheet({ answer, facts }: SheetProps) {
+  const w = useWords();
+  const { profile, asOf, body, stations } = answer;
+  const standing = stations.filter(({ inService }) => inService);
+  const removed = stations.filter(({ inService }) => !inService);
+  const numbersByStation = new Map(stations.map(({ station, number }) => [station, number]));
+  return (
+    <Page
+      title={body?.name ?? w.property.unnamed}
+      eyebrow={
+        <Link href="/" className="back">
+          <Sign name="back" size={18} />
+          {w.nav.due}
+        </Link>
+      }
+    >
+      {body !== null && (
+        <p className="lead quiet">
+          {body.address.street}, {body.address.town}, {body.address.state} {body.address.postcode}
+        </p>
+      )}
+      {profile?.invented === true && <p className="demo">{w.app.inventedProfile}</p>}
+      <div className="columns">
+        <div className="column">
+          <Owed answer={answer} />
+          <section className="sheet" aria-labelledby="plan-title">
+            <h2 id="plan-title">{w.property.plan}</h2>
+            <PropertyPlan property={answer.property} structures={answer.structures} stations={stations} />
+          </section>
+        </div>
+        <div className="column column-side">
+          <BeforeYouGoIn answer={answer} />
+          <Papers answer={answer} />
+          <section className="sheet" aria-labelledby="visits-title">
+            <h2 id="visits-title">{w.property.visits}</h2>
+            <Visits visits={answer.visits} property={answer.property} />
+          </section>
+        </div>
+      </div>
+      {answer.structures.map((structure) => {
+        const here = standing.filter((station) => station.structure === structure.structure);
+        return (
+          <section className="sheet" key={structure.structure} aria-labelledby={`s-${structure.structure}`}>
+            <div className="sheet-head">
+              <h2 id={`s-${structure.structure}`}>{structure.name}</h2>
+              <p className="quiet">
+                {w.foundations[structure.foundation]}, {w.due.stations(here.length)}
+              </p>
+            </div>
+            <StationList stations={here} items={answer.items} held={answer.held} today={asOf} />
+          </section>
+        );
+      })}
+      {removed.length > 0 && (
+        <details className="sheet">
+          <summary>{w.property.removedOne(removed.length)}</summary>
+          <StationList stations={removed} items={[]} held={[]} today={asOf} />
+        </details>
+      )}
+      <section className="sheet" aria-labelledby="applications-title">
+        <h2 id="applications-title">{w.property.applications}</h2>
+        <Applications facts={facts} numbersByStation={numbersByStation} />
+      </section>
+      {answer.passedOver > 0 && <p className="quiet small">{w.property.passedOver(answer.passedOver)}</p>}
+    </Page>
+  );
+}
+
+function Owed({ answer }: { readonly answer: PropertyAnswer }) {
+  const w = useWords();
+  const days = useDays();
+  const lines = linesOf(answer.items, answer.asOf);
+  const now = lines.filter(({ timeliness }) => timeliness !== 'not yet');
+  const next = lines.find(({ timeliness }) => timeliness === 'not yet');
+  return (
+    <section className="sheet" aria-labelledby="owed-title">
+      <h2 id="owed-title">{w.property.owed}</h2>
+      {now.length === 0 && <p>{w.property.owedNothing}</p>}
+      <ul className="owed-list">
+        {now.map((line) => (
+          <li key={`${line.timeliness} ${line.work}`} className={`owed owed-${groupOf(line.timeliness)}`}>
+            <TimeMark kind={line.timeliness} />
+            <span>
+              {w.due.at(w.works[line.work], line.stations)}
+              <span className="owed-when small">
+                {whenWords(line.tightest, line.timeliness, answer.asOf, w, days.plain)}
+              </span>
+            </span>
+          </li>
+        ))}
+        {answer.held.length > 0 && (
+          <li className="owed owed-held">
+            <StationMark kind="carried over" size={22} />
+            <span>
+              {w.due.heldAt(answer.held.length)}
+              <span className="owed-when small">{w.due.heldBecauseShort}</span>
+            </span>
+          </li>
+        )}
+      </ul>
+      {next !== undefined && (
+        <p className="quiet small">
+          {w.property.nextOwed(
+            w.due.at(w.works[next.work], next.stations),
+            days.plain(next.tightest.earliest),
+          )}
+        </p>
+      )}
+    </section>
+  );
+}
+
+function BeforeYouGoIn({ answer }: { readonly answer: PropertyAnswer }) {
+  const w = useWords();
+  const days = useDays();
+  const { body } = answer;
+  const renews = body?.agreement === null || body === null ? undefined : findDay(body.agreement.renewsOn);
+  return (
+    <section className="sheet" aria-labelledby="before-title">
+      <h2 id="before-title">{w.property.before}</h2>
+      <dl className="facts">
+        <div>
+          <dt>{w.property.access}</dt>
+          <dd>{said(body?.accessNotes) ?? w.property.noAccess}</dd>
+        </div>
+        <div>
+          <dt>{w.property.hazards}</dt>
+          <dd>{said(body?.hazards) ?? w.property.noHazards}</dd>
+        </div>
+        <div>
+          <dt>{w.property.customer}</dt>
+          <dd>
+            {body?.customer.name}
+            {said(body?.customer.phone ?? undefined) !== undefined && (
+              <>
+                {', '}
+                <a href={`tel:${body?.customer.phone}`}>{body?.customer.phone}</a>
+              </>
+            )}
+          </dd>
+        </div>
+        <div>
+          <dt>{w.property.agreement}</dt>
+          <dd>{renews === undefined ? w.property.noAgreement : w.property.renews(days.plain(renews))}</dd>
+        </div>
+        <div>
+          <dt>{w.property.profile}</dt>
+          <dd>{answer.profile?.name ?? w.app.none}</dd>
+        </div>
+      </dl>
+    </section>
+  );
+}
+
+function said(text: string | undefined): string | undefined {
+  return text === undefined || text.trim() === '' ? undefined : text;
+}
+
+function Papers({ answer }: { readonly answer: PropertyAnswer }) {
+  const w = useWords();
+  const last = answer.visits.reduce<PropertyAnswer['visits'][number] | undefined>(
+    (latest, visit) => (latest === undefined || visit.day >= latest.day ? visit : latest),
+    undefined,
+  );
+  const id = encodeURIComponent(answer.property);
+  return (
+    <section className="sheet" aria-labelledby="papers-title">
+      <h2 id="papers-title">{w.property.papers}</h2>
+      <ul className="papers">
+        {last !== undefined && (
+          <Paper
+            name={w.property.visitReport}
+            path={`visits/${encodeURIComponent(last.visit)}`}
+            query={`property=${id}`}
+            formats={['html', 'pdf']}
+          />
+        )}
+        <Paper name={w.property.stationList} path={`stations/${id}`} formats={['html', 'pdf', 'csv']} />
+        <Paper
+          name={w.property.applicationRecord}
+          path="applications"
+          query={`property=${id}`}
+          formats={['html', 'pdf', 'csv']}
+        />
+      </ul>
+    </section>
+  );
+}
+
+interface PaperProps {
+  readonly name: string;
+  /** below /api/reports/ */
+  readonly path: string;
+  readonly query?: string;
+  readonly formats: readonly ('html' | 'pdf' | 'csv')[];
+}
+
+function Paper({ name, path, query, formats }: PaperProps) {
+  const w = useWords();
+  return (
+    <li className="paper">
+      <Sign name="paper" />
+      <span>{name}</span>
+      <span className="paper-formats">
+        {formats.map((format) => (
+          <a
+            key={format}
+            href={`/api/reports/${path}?${query === undefined ? '' : `${query}&`}format=${format}`}
+            aria-label={w.property.paperAs(name, w.formats[format])}
+          >
+            {w.formats[format]}
+          </a>
+        ))}
+      </span>
+    </li>
+  );
+}

@@ -1,0 +1,106 @@
+import type { ReactNode } from 'react';
+import { Link, useLocation } from 'wouter';
+import { useSignOut } from '../api/queries.ts';
+import type { Me } from '../api/types.ts';
+import { Brand, Sign, type SignName } from '../marks/signs.tsx';
+import { chooseTheme, useTheme } from '../shared/theme.ts';
+import { useWords } from '../words/index.ts';
+
+interface Props {
+  readonly me: Me;
+  readonly children: ReactNode;
+}
+
+const PLACES = [
+  { href: '/', sign: 'due', word: 'due' },
+  { href: '/properties', sign: 'properties', word: 'properties' },
+  { href: '/marks', sign: 'key', word: 'marks' },
+] as const satisfies readonly { href: string; sign: SignName; word: string }[];
+
+/** The frame round every page: on a desk a column at the side, on a phone a bar under the thumb. */
+export function Shell({ me, children }: Props) {
+  const w = useWords();
+  return (
+    <div className="shell">
+      <a className="skip" href="#page">
+        {w.app.skip}
+      </a>
+      <header className="shell-head">
+        <Link href="/" className="brand">
+          <Brand />
+          <span>{w.app.name}</span>
+        </Link>
+        <div className="shell-tools">
+          <ThemeButton />
+        </div>
+      </header>
+      <Places />
+      <div className="shell-who">
+        <p className="shell-firm">{me.firm.name}</p>
+        <p className="quiet small">
+          {me.name}, {w.roles[me.role]}
+        </p>
+        <div className="shell-who-tools">
+          <ThemeButton wordy />
+          <SignOutButton />
+        </div>
+      </div>
+      <main id="page" tabIndex={-1} className="shell-page">
+        {me.demo && <p className="demo">{w.app.demo}</p>}
+        {children}
+      </main>
+    </div>
+  );
+}
+
+function Places() {
+  const w = useWords();
+  const [at] = useLocation();
+  return (
+    <nav className="places" aria-label={w.app.navigation}>
+      {PLACES.map(({ href, sign, word }) => {
+        const here = href === '/' ? at === '/' : at.startsWith(href);
+        return (
+          <Link
+            key={href}
+            href={href}
+            className="place"
+            {...(here ? { 'aria-current': 'page' as const } : {})}
+          >
+            <Sign name={sign} />
+            <span>{w.nav[word]}</span>
+          </Link>
+        );
+      })}
+    </nav>
+  );
+}
+
+export function ThemeButton({ wordy = false }: { readonly wordy?: boolean }) {
+  const w = useWords();
+  const theme = useTheme();
+  const other = theme === 'dark' ? 'light' : 'dark';
+  const words = other === 'dark' ? w.app.turnDark : w.app.turnLight;
+  return (
+    <button
+      type="button"
+      className={wordy ? 'plain-button' : 'icon-button'}
+      onClick={() => chooseTheme(other)}
+      {...(wordy ? {} : { 'aria-label': words })}
+    >
+      <Sign name={other === 'dark' ? 'moon' : 'sun'} />
+      {wordy && <span>{words}</span>}
+    </button>
+  );
+}
+
+function SignOutButton() {
+  const w = useWords();
+  const signOut = useSignOut();
+  return (
+    <button type="button" className="plain-button" onClick={() => signOut.mutate()}>
+      <Sign name="leave" />
+      <span>{w.app.signOut}</span>
+    </button>
+  );
+}

@@ -1,0 +1,113 @@
+import { useState } from 'react';
+import { ProblemError } from '../api/client.ts';
+import { useSecondFactor, useSignIn } from '../api/queries.ts';
+import { Brand } from '../marks/signs.tsx';
+import { Field } from '../shared/field.tsx';
+import { Notice } from '../shared/notice.tsx';
+import { Page } from '../shared/page.tsx';
+import { useWords, type Words } from '../words/index.ts';
+import { ThemeButton } from './shell.tsx';
+
+/** E-mail and password; then, where a second factor is switched on, its code. */
+export function SignInPage() {
+  const w = useWords();
+  const signIn = useSignIn();
+  return (
+    <main className="alone">
+      <div className="alone-head">
+        <span className="brand">
+          <Brand size={40} />
+          <span>{w.app.name}</span>
+        </span>
+        <ThemeButton />
+      </div>
+      {signIn.data?.status === 'code needed' ? <CodeForm /> : <PasswordForm signIn={signIn} />}
+    </main>
+  );
+}
+
+function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn> }) {
+  const w = useWords();
+  const [email, setEmail] = useState('');
+  const [password, setPassword] = useState('');
+  return (
+    <form
+      className="sheet form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        signIn.mutate({ email, password });
+      }}
+    >
+      <Page title={w.signIn.title}>
+        <Field
+          label={w.signIn.email}
+          type="email"
+          name="email"
+          autoComplete="username"
+          required
+          value={email}
+          onChange={(event) => setEmail(event.target.value)}
+        />
+        <Field
+          label={w.signIn.password}
+          type="password"
+          name="password"
+          autoComplete="current-password"
+          required
+          value={password}
+          onChange={(event) => setPassword(event.target.value)}
+        />
+        {signIn.isError && <Refused error={signIn.error} wrong={w.signIn.wrong} />}
+        <button type="submit" className="button button-main" disabled={signIn.isPending}>
+          {signIn.isPending ? w.signIn.busy : w.signIn.go}
+        </button>
+      </Page>
+    </form>
+  );
+}
+
+function CodeForm() {
+  const w = useWords();
+  const second = useSecondFactor();
+  const [code, setCode] = useState('');
+  return (
+    <form
+      className="sheet form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        second.mutate(code);
+      }}
+    >
+      <Page title={w.signIn.title}>
+        <Field
+          label={w.signIn.code}
+          name="code"
+          inputMode="numeric"
+          autoComplete="one-time-code"
+          required
+          value={code}
+          onChange={(event) => setCode(event.target.value)}
+        />
+        {second.isError && <Refused error={second.error} wrong={w.signIn.codeWrong} />}
+        <button type="submit" className="button button-main" disabled={second.isPending}>
+          {second.isPending ? w.signIn.busy : w.signIn.go}
+        </button>
+      </Page>
+    </form>
+  );
+}
+
+function Refused({ error, wrong }: { readonly error: Error; readonly wrong: string }) {
+  const w = useWords();
+  return (
+    <div role="alert">
+      <Notice title={refusal(error, wrong, w)} tone="late" />
+    </div>
+  );
+}
+
+function refusal(error: Error, wrong: string, w: Words): string {
+  if (!(error instanceof ProblemError)) return `${w.problem.offline} ${w.problem.offlineRemedy}`;
+  if (error.problem.status === 401 || error.problem.status === 400) return wrong;
+  return [error.problem.detail ?? error.problem.title, error.problem.remedy].filter(Boolean).join(' ');
+}

@@ -1,0 +1,23 @@
+import '@fontsource-variable/atkinson-hyperlegible-next';
+import './tokens/tokens.css';
+import './tokens/base.css';
+import './shared/shared.css';
+import './desk/desk.css';
+import './desk/station.css';
+import { QueryClientProvider } from '@tanstack/react-query';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { createQueryClient } from './api/queries.ts';
+import { App } from './app.tsx';
+import { applyTheme } from './shared/theme.ts';
+
+applyTheme();
+const root = document.getElementById('root');
+if (root === null) throw new Error('index.html has no #root');
+createRoot(root).render(
+  <StrictMode>
+    <QueryClientProvider client={createQueryClient()}>
+      <App />
+    </QueryClientProvider>
+  </StrictMode>,
+);
