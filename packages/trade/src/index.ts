@@ -1,4 +1,7 @@
 export * from './due/due.ts';
+export * from './due/dueWork.ts';
+export * from './due/tables.ts';
+export * from './due/window.ts';
 export * from './facts/checkFact.ts';
 export * from './facts/clock.ts';
 export * from './facts/fact.ts';
@@ -22,5 +25,8 @@ export * from './state/clearance.ts';
 export * from './state/foldFirm.ts';
 export * from './state/foldProperty.ts';
 export * from './state/state.ts';
+export * from './stories/parseStories.ts';
+export * from './stories/runStory.ts';
+export * from './stories/story.ts';
 export * from './units/index.ts';
 export * from './words.ts';
