@@ -55,8 +55,9 @@ const SHAPES: Readonly<Record<StationMarkKind, ReactNode>> = {
   ),
   'carried over': (
     <>
-      <path d="M4 8.5V4h16v16H4v-4.5" fill="none" />
-      <path d="M2 12h11.5M10 8l4 4-4 4" fill="none" />
+      <path d="M12 12.5v8.5" fill="none" />
+      <path d="M3 15.5a9 9 0 0 1 17.3-1.2" fill="none" />
+      <path d="m21.5 8.5-1.2 6-5.8-1.8" fill="none" />
     </>
   ),
   missed: <circle cx="12" cy="12" r="7.8" fill="var(--sheet)" strokeDasharray="3.4 2.7" strokeWidth="2.4" />,

@@ -9,6 +9,7 @@ import { StationMark } from '../../marks/stationMark.tsx';
 import { TimeMark } from '../../marks/timeMark.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { WindowBar } from '../../shared/windowBar.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { groupOf } from '../due/groups.ts';
@@ -81,10 +82,10 @@ function PropertySheet({ answer, facts }: SheetProps) {
             <h2 id="plan-title">{w.property.plan}</h2>
             <PropertyPlan property={answer.property} structures={answer.structures} stations={stations} />
           </section>
+          <Papers answer={answer} />
         </div>
         <div className="column column-side">
           <BeforeYouGoIn answer={answer} />
-          <Papers answer={answer} />
           <section className="sheet" aria-labelledby="visits-title">
             <h2 id="visits-title">{w.property.visits}</h2>
             <Visits visits={answer.visits} property={answer.property} />
@@ -132,7 +133,10 @@ function Owed({ answer }: { readonly answer: PropertyAnswer }) {
       {now.length === 0 && <p>{w.property.owedNothing}</p>}
       <ul className="owed-list">
         {now.map((line) => (
-          <li key={`${line.timeliness} ${line.work}`} className={`owed owed-${groupOf(line.timeliness)}`}>
+          <li
+            key={`${line.timeliness} ${line.work}`}
+            className={`owed owed-line owed-${groupOf(line.timeliness)}`}
+          >
             <TimeMark kind={line.timeliness} />
             <span>
               {w.due.at(w.works[line.work], line.stations)}
@@ -140,6 +144,12 @@ function Owed({ answer }: { readonly answer: PropertyAnswer }) {
                 {whenWords(line.tightest, line.timeliness, answer.asOf, w, days.plain)}
               </span>
             </span>
+            <WindowBar
+              earliest={line.tightest.earliest}
+              target={line.tightest.target}
+              latest={line.tightest.latest}
+              today={answer.asOf}
+            />
           </li>
         ))}
         {answer.held.length > 0 && (
