@@ -53,7 +53,7 @@ export function shapeOf(model: StationModel): ModelShape {
 }
 
 export interface HitStanding {
-  /** A hit was open, or termites were live, at the last look. */
+  /** Live termites were found before and the station has not become clear since. */
   readonly known: boolean;
   /** With a look without live termites today the run that the profile asks for is complete. */
   readonly becomesClear: boolean;
@@ -63,14 +63,16 @@ export interface HitStanding {
   readonly openAfter: boolean;
 }
 
-/** How the hit stands if today's look finds no live termites. */
+/** How the hit stands if today's look finds no live termites; the state may come with or without its clearance assessed. */
 export function hitStandingOf({ state, profile }: StepsInput): HitStanding {
-  const open = state.openHitOn !== null;
-  const becomesClear = open && state.termiteFreeLooks + 1 >= profile.clearAfterChecks.value;
+  const run = profile.clearAfterChecks.value;
+  const open = state.openHitOn !== null && state.termiteFreeLooks < run;
+  const clearBefore = !open && (state.openHitOn !== null || state.clearedOn !== null);
+  const becomesClear = open && state.termiteFreeLooks + 1 >= run;
   return {
-    known: open || state.phase === 'hit' || state.phase === 'feeding',
+    known: open || state.phase === 'feeding',
     becomesClear,
-    clear: becomesClear || (!open && state.clearedOn !== null),
+    clear: clearBefore || becomesClear,
     openAfter: open && !becomesClear,
   };
 }

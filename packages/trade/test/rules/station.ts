@@ -36,6 +36,7 @@ export function stationOf(model: StationModel, changes: Partial<StationState> = 
     baitedOn: null,
     baitLeft: 'no bait',
     termiteFreeLooks: 0,
+    termiteFreeOn: [],
     clearedOn: null,
     carriedOverOn: null,
     missesInARow: 0,
