@@ -1,0 +1,165 @@
+/**
+ * The one catalogue of problems at the edge (RFC 9457). A refusal names what went wrong and what to do about it;
+ * the detail is filled in where it happens, title, status and remedy stand here.
+ */
+export const PROBLEMS = {
+  'not signed in': {
+    status: 401,
+    title: 'You are not signed in',
+    remedy: 'Sign in, then try again.',
+  },
+  'sign-in refused': {
+    status: 401,
+    title: 'E-mail or password is not right',
+    remedy: 'Check both; ask the owner or a lead for a new one-time password.',
+  },
+  'code refused': {
+    status: 401,
+    title: 'The code is not right or no longer valid',
+    remedy: 'Type the code that the authenticator app shows now, or use a backup code.',
+  },
+  'password must be changed': {
+    status: 403,
+    title: 'The one-time password must be replaced first',
+    remedy: 'Choose your own password with POST /api/auth/change-password, then go on.',
+  },
+  'not allowed': {
+    status: 403,
+    title: 'Your role may not do this',
+    remedy: 'Ask a person with a role that may, or ask the owner to change yours.',
+  },
+  'other origin': {
+    status: 403,
+    title: 'The request came from another site',
+    remedy: 'Use the address of this server itself; set the public URL if it stands behind a proxy.',
+  },
+  'not found': {
+    status: 404,
+    title: 'There is no such thing here',
+    remedy: 'Check the address and the identifier.',
+  },
+  'already set up': {
+    status: 409,
+    title: 'This server has an owner already',
+    remedy: 'Sign in, or ask the owner to add you.',
+  },
+  'set-up token wrong': {
+    status: 403,
+    title: 'The set-up token is missing or wrong',
+    remedy: 'Copy the token that the server wrote to its log when it started; it changes with every start.',
+  },
+  'e-mail in use': {
+    status: 409,
+    title: 'This e-mail address belongs to an account already',
+    remedy: 'Use another address, or bring the existing person back.',
+  },
+  'last owner': {
+    status: 409,
+    title: 'A firm needs at least one owner',
+    remedy: 'Make somebody else an owner first.',
+  },
+  'password too weak': {
+    status: 422,
+    title: 'The password is too short, too long or too common',
+    remedy: 'Choose at least 12 and at most 128 characters; three or four unrelated words do well.',
+  },
+  malformed: {
+    status: 400,
+    title: 'The request cannot be read',
+    remedy: 'Correct the places named in `errors`.',
+  },
+  'wrong media type': {
+    status: 415,
+    title: 'The body is of another kind than this address takes',
+    remedy: 'Send the media type that the API document names.',
+  },
+  'too large': {
+    status: 413,
+    title: 'The body is too large',
+    remedy: 'Send it in smaller parts.',
+  },
+  'too many requests': {
+    status: 429,
+    title: 'Too many requests',
+    remedy: 'Wait for the time in the Retry-After header.',
+  },
+  'import refused': {
+    status: 422,
+    title: 'The file was not imported; nothing was changed',
+    remedy:
+      'Correct the places named in `errors` and send it again; a dry run shows them without changing anything.',
+  },
+  'no label profile': {
+    status: 409,
+    title: 'The property has no label profile',
+    remedy: "Enter the numbers of the label in use as the firm's profile first.",
+  },
+  'not ready': {
+    status: 503,
+    title: 'The server cannot take work at the moment',
+    remedy: 'Try again in a few seconds.',
+  },
+  internal: {
+    status: 500,
+    title: 'The server failed',
+    remedy: 'Try again; if it happens again, give the request id to whoever runs the server.',
+  },
+} as const;
+
+export type ProblemCode = keyof typeof PROBLEMS;
+export const PROBLEM_CODES: readonly string[] = Object.keys(PROBLEMS);
+
+export interface ErrorPlace {
+  /** Where in the request: `body.facts[3].by`, `query.asOf`; or a sheet, row and column. */
+  readonly at: string;
+  readonly message: string;
+}
+
+/** Thrown anywhere in a request; becomes `application/problem+json` at the edge. */
+export class Problem extends Error {
+  readonly code: ProblemCode;
+  readonly detail: string;
+  readonly errors: readonly ErrorPlace[];
+  readonly retryAfterSeconds: number | undefined;
+
+  constructor(
+    code: ProblemCode,
+    detail: string,
+    more: { readonly errors?: readonly ErrorPlace[]; readonly retryAfterSeconds?: number } = {},
+  ) {
+    super(detail);
+    this.name = 'Problem';
+    this.code = code;
+    this.detail = detail;
+    this.errors = more.errors ?? [];
+    this.retryAfterSeconds = more.retryAfterSeconds;
+  }
+}
+
+/** A tag URI (RFC 4151): names the kind of problem for good without promising a page behind it. */
+export function problemType(code: ProblemCode): string {
+  return `tag:sillwatch.invalid,2026:problem/${code.replaceAll(' ', '-')}`;
+}
+
+export function problemResponse(problem: Problem, requestId: string): Response {
+  const entry = PROBLEMS[problem.code];
+  const headers = new Headers({
+    'content-type': 'application/problem+json; charset=utf-8',
+    'cache-control': 'no-store',
+    'x-request-id': requestId,
+  });
+  if (problem.retryAfterSeconds !== undefined) headers.set('retry-after', String(problem.retryAfterSeconds));
+  return new Response(
+    JSON.stringify({
+      type: problemType(problem.code),
+      title: entry.title,
+      status: entry.status,
+      detail: problem.detail,
+      remedy: entry.remedy,
+      code: problem.code,
+      instance: requestId,
+      ...(problem.errors.length > 0 ? { errors: problem.errors } : {}),
+    }),
+    { status: entry.status, headers },
+  );
+}

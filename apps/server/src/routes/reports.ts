@@ -1,0 +1,239 @@
+import { z } from '@hono/zod-openapi';
+import {
+  applicationRecords,
+  type Document,
+  PAPER_LANGUAGES,
+  type RecordFilter,
+  recordCsv,
+  recordDocument,
+  renderHtml,
+  renderPdf,
+  stationListCsv,
+  stationListDocument,
+  visitReport,
+} from '@sillwatch/paper';
+import {
+  type AnyFact,
+  type Day,
+  type DueWork,
+  dueWork,
+  type FirmState,
+  type PropertyState,
+} from '@sillwatch/trade';
+import { EVERY_ROLE } from '../accounts/roles.ts';
+import type { Person, Services } from '../http/context.ts';
+import { Problem } from '../http/problems.ts';
+import { type App, addRoute } from '../http/route.ts';
+import { PAPER_POLICY, PDF_POLICY } from '../http/security.ts';
+import { createToday, readDay, zoneOf } from '../work/days.ts';
+import { eachProperty, modelsOf, profileOf } from '../work/firm.ts';
+import { getProperty } from './properties.ts';
+import { dayText } from './schemas.ts';
+
+const lang = z.enum(PAPER_LANGUAGES).default('en-US');
+const HTML = 'text/html';
+const PDF = 'application/pdf';
+const CSV = 'text/csv';
+
+/** Papers: computed from the facts at the moment of asking, never stored. */
+export function addReportRoutes(app: App, services: Services): void {
+  const { ledger, deps } = services;
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/reports/visits/{visit}',
+      tag: 'reports',
+      summary: 'What was found and done at a visit, for the customer',
+      roles: EVERY_ROLE,
+      params: z.object({ visit: z.string().min(1).max(200) }),
+      query: z.object({
+        /** spares a search over all properties */
+        property: z.string().min(1).optional(),
+        format: z.enum(['html', 'pdf']).default('html'),
+        lang,
+        asOf: dayText.optional(),
+      }),
+      media: [HTML, PDF],
+    },
+    async ({ person, params: { visit }, query }) => {
+      const firm = await ledger.getFirm(person.firm);
+      const property = await findVisited(services, person.firm, visit, query.property);
+      const asOf = dayOf(services, property, firm, query.asOf);
+      const document = visitReport({
+        ...paperBasics(person, property, firm, asOf, deps.now()),
+        facts: await listAllFacts(services, person.firm, property.property),
+        visit,
+        lang: query.lang,
+      });
+      return query.format === 'pdf'
+        ? sendPdf(document, `visit-${visit}`)
+        : sendText(renderHtml(document), HTML);
+    },
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/reports/applications',
+      tag: 'reports',
+      summary: 'The pesticide application record of a period, a property, a product or an applicator',
+      roles: EVERY_ROLE,
+      query: z.object({
+        from: dayText.optional(),
+        to: dayText.optional(),
+        property: z.string().min(1).optional(),
+        /** EPA registration number */
+        product: z.string().min(1).optional(),
+        /** name, certification number or account: who applied, supervised or wrote it down */
+        technician: z.string().min(1).optional(),
+        format: z.enum(['csv', 'pdf', 'html']).default('csv'),
+        lang,
+      }),
+      media: [CSV, PDF, HTML],
+    },
+    async ({ person, query }) => {
+      if (query.property !== undefined) await getProperty(services, person.firm, query.property);
+      const filter: RecordFilter = {
+        ...(query.from === undefined ? {} : { from: readDay(query.from) }),
+        ...(query.to === undefined ? {} : { to: readDay(query.to) }),
+        ...(query.property === undefined ? {} : { property: query.property }),
+        ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
+        ...(query.technician === undefined ? {} : { applicator: query.technician }),
+      };
+      const rows = applicationRecords(await listAllFacts(services, person.firm, query.property), filter);
+      if (query.format === 'csv')
+        return sendText(recordCsv(rows, filter, query.lang), CSV, 'applications.csv');
+      const firm = await ledger.getFirm(person.firm);
+      const document = recordDocument({
+        firm: { name: person.firmName, lines: [] },
+        rows,
+        filter,
+        profiles: Object.values(firm.profiles),
+        writtenAt: writtenAt(deps.now()),
+        lang: query.lang,
+      });
+      return query.format === 'pdf'
+        ? sendPdf(document, 'applications')
+        : sendText(renderHtml(document), HTML);
+    },
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/reports/stations/{property}',
+      tag: 'reports',
+      summary: 'The stations of a property with what each holds and when it is due',
+      roles: EVERY_ROLE,
+      params: z.object({ property: z.string().min(1).max(200) }),
+      query: z.object({
+        format: z.enum(['csv', 'pdf', 'html']).default('csv'),
+        lang,
+        asOf: dayText.optional(),
+      }),
+      media: [CSV, PDF, HTML],
+    },
+    async ({ person, params, query }) => {
+      const firm = await ledger.getFirm(person.firm);
+      const property = await getProperty(services, person.firm, params.property);
+      const asOf = dayOf(services, property, firm, query.asOf);
+      const input = { ...paperBasics(person, property, firm, asOf, deps.now()), lang: query.lang };
+      if (query.format === 'csv')
+        return sendText(stationListCsv(input), CSV, `stations-${property.property}.csv`);
+      const document = stationListDocument(input);
+      return query.format === 'pdf'
+        ? sendPdf(document, `stations-${property.property}`)
+        : sendText(renderHtml(document), HTML);
+    },
+  );
+}
+
+/** The property at which the firm made this visit. Throws `not found`. */
+async function findVisited(
+  services: Services,
+  firm: string,
+  visit: string,
+  hint: string | undefined,
+): Promise<PropertyState> {
+  const isVisited = (state: PropertyState) => state.visits.some((one) => one.visit === visit);
+  if (hint !== undefined) {
+    const state = await getProperty(services, firm, hint);
+    if (isVisited(state)) return state;
+  } else {
+    for await (const state of eachProperty(services.ledger, firm, undefined))
+      if (isVisited(state)) return state;
+  }
+  throw new Problem('not found', 'The firm has made no such visit.');
+}
+
+const FACTS_A_PAGE = 10_000;
+
+/** Every fact of the property (of the firm): a record is complete or it is nothing. */
+async function listAllFacts(
+  { ledger }: Services,
+  firm: string,
+  property: string | undefined,
+): Promise<readonly AnyFact[]> {
+  const facts: AnyFact[] = [];
+  for (;;) {
+    const page = await ledger.listFacts(firm, {
+      afterSeq: facts.at(-1)?.receipt?.seq ?? 0,
+      limit: FACTS_A_PAGE,
+      ...(property === undefined ? {} : { property }),
+    });
+    for (const fact of page) facts.push(fact);
+    if (page.length < FACTS_A_PAGE) return facts;
+  }
+}
+
+function paperBasics(person: Person, property: PropertyState, firm: FirmState, asOf: Day, now: number) {
+  const profile = profileOf(property, firm) ?? null;
+  const due: DueWork =
+    profile === null
+      ? { items: [], held: [], clearStructures: [] }
+      : dueWork(property.stations, profile, asOf);
+  return {
+    firm: { name: person.firmName, lines: [] },
+    property,
+    profile,
+    models: modelsOf(firm),
+    due,
+    asOf,
+    writtenAt: writtenAt(now),
+  };
+}
+
+function dayOf({ deps }: Services, property: PropertyState, firm: FirmState, asked: string | undefined): Day {
+  return asked === undefined ? createToday(deps.now()).inZone(zoneOf(property, firm)) : readDay(asked);
+}
+
+function writtenAt(now: number): string {
+  return new Date(now).toISOString().replace(/\.\d{3}Z$/, '+00:00');
+}
+
+async function sendPdf(document: Document, name: string): Promise<Response> {
+  return new Response(Uint8Array.from(await renderPdf(document)), {
+    headers: paperHeaders(PDF, `${name}.pdf`),
+  });
+}
+
+function sendText(text: string, mediaType: string, fileName?: string): Response {
+  return new Response(text, { headers: paperHeaders(`${mediaType}; charset=utf-8`, fileName) });
+}
+
+function paperHeaders(mediaType: string, fileName: string | undefined): Record<string, string> {
+  const safe = fileName?.replaceAll(/[^\w.-]+/g, '-');
+  return {
+    'content-type': mediaType,
+    'cache-control': 'no-store',
+    'content-security-policy': mediaType === PDF ? PDF_POLICY : PAPER_POLICY,
+    ...(safe === undefined ? {} : { 'content-disposition': `inline; filename="${safe}"` }),
+  };
+}

@@ -1,0 +1,183 @@
+import { expect } from 'vitest';
+import type { Role } from '../../src/index.ts';
+import { createFacts, NOTHING_FOUND } from './facts.ts';
+import { type Answer, PASSWORD } from './harness.ts';
+
+interface Place {
+  readonly property: string;
+  readonly station: string;
+  readonly visit: string;
+  readonly branch: string;
+}
+
+export interface World {
+  readonly firm: string;
+  readonly otherFirm: string;
+  readonly own: Place;
+  readonly other: Place & { readonly person: string };
+  /** A technician of the own firm whom nobody will miss; the account id. */
+  readonly newPerson: () => Promise<string>;
+  readonly idOf: (role: string) => string;
+}
+
+export interface ExampleRequest {
+  readonly params?: Readonly<Record<string, string>>;
+  readonly query?: Readonly<Record<string, string>>;
+  readonly body?: unknown;
+  readonly headers?: Record<string, string>;
+}
+
+export interface Example {
+  /** A request that succeeds for every role that the table lets in. */
+  readonly request: (
+    world: World,
+    whose: 'own' | 'other',
+    who: Role | 'anonymous' | 'removed',
+  ) => ExampleRequest | Promise<ExampleRequest>;
+  /** What the same request with the other firm's ids must bring. */
+  readonly other: 'not found' | 'no ids' | ((answer: Answer) => void);
+  /** Statuses when let in; default 200, 201, 204. */
+  readonly expected?: readonly number[];
+  /** Signs in anew first, because the request ends its session. */
+  readonly freshSession?: boolean;
+}
+
+const nothing: Example = { request: () => ({}), other: 'no ids' };
+const place = (world: World, whose: 'own' | 'other'): Place => world[whose];
+let count = 0;
+const unique = (word: string): string => {
+  count += 1;
+  return `${word}-${count}`;
+};
+
+const person: Example['request'] = async (world, whose) => ({
+  params: { id: whose === 'own' ? await world.newPerson() : world.other.person },
+});
+
+/** One example an operation of the API document; access.test.ts fails for a route without one. */
+export const EXAMPLES: Readonly<Record<string, Example>> = {
+  getSetup: nothing,
+  postSetup: {
+    request: () => ({
+      body: { firmName: 'Second', name: 'Second', email: 'second@example.com', password: PASSWORD },
+    }),
+    other: 'no ids',
+    expected: [409],
+  },
+  postAuthSignIn: {
+    request: () => ({ body: { email: 'nobody@example.com', password: PASSWORD } }),
+    other: 'no ids',
+    expected: [401],
+  },
+  postAuthVerifyTotp: { request: () => ({ body: { code: '123456' } }), other: 'no ids', expected: [401] },
+  postAuthVerifyBackupCode: {
+    request: () => ({ body: { code: 'abcde-fghij' } }),
+    other: 'no ids',
+    expected: [401],
+  },
+  postAuthSignOut: { ...nothing, freshSession: true },
+  postAuthSignOutElsewhere: nothing,
+  postAuthChangePassword: {
+    request: () => ({ body: { currentPassword: 'not the password', newPassword: 'a brand new one 12' } }),
+    other: 'no ids',
+    expected: [401],
+  },
+  postAuthTotp: {
+    request: () => ({ body: { password: 'not the password' } }),
+    other: 'no ids',
+    expected: [401],
+  },
+  postAuthTotpOff: {
+    request: () => ({ body: { password: 'not the password' } }),
+    other: 'no ids',
+    expected: [401],
+  },
+  getMe: nothing,
+  getPeople: nothing,
+  postPeople: {
+    request: () => ({ body: { name: 'New', email: `${unique('new')}@example.com`, role: 'technician' } }),
+    other: 'no ids',
+  },
+  patchPeopleId: {
+    request: async (world, whose, who) => ({
+      ...(await person(world, whose, who)),
+      body: { name: 'Renamed' },
+    }),
+    other: 'not found',
+  },
+  deletePeopleId: { request: person, other: 'not found' },
+  postPeopleIdPassword: { request: person, other: 'not found' },
+  getBranches: nothing,
+  getProfiles: nothing,
+  getModels: nothing,
+  getDue: {
+    request: (world, whose) => ({
+      query: { property: place(world, whose).property, asOf: '2026-11-01', withinDays: '100' },
+    }),
+    other: (answer) => expect(answer.body.rows).toEqual([]),
+  },
+  getProperties: {
+    request: (world, whose) => ({ query: { text: place(world, whose).property } }),
+    other: (answer) => expect(answer.body.properties).toEqual([]),
+  },
+  getPropertiesId: {
+    request: (world, whose) => ({ params: { id: place(world, whose).property } }),
+    other: 'not found',
+  },
+  getPropertiesIdFacts: {
+    request: (world, whose) => ({ params: { id: place(world, whose).property } }),
+    other: 'not found',
+  },
+  postSteps: {
+    request: (world, whose) => ({
+      body: {
+        property: place(world, whose).property,
+        station: place(world, whose).station,
+        task: 'check',
+        finding: NOTHING_FOUND,
+      },
+    }),
+    other: 'not found',
+  },
+  postFacts: {
+    request: (world, whose, who) => {
+      const by = world.idOf(who);
+      const facts = createFacts(world.firm, by, unique('phone'));
+      const foreign = createFacts(world.otherFirm, by, unique('phone'));
+      const { property, station } = place(world, whose);
+      return {
+        body: {
+          facts:
+            whose === 'own'
+              ? [facts.seen(property, station, 90), facts.note(property, 'seen')]
+              : [facts.seen(property, station, 90), foreign.seen(property, station, 90)],
+        },
+      };
+    },
+    other: (answer) =>
+      expect(answer.body.verdicts.map(({ code }: { code?: string }) => code)).toEqual([
+        'not allowed',
+        'other firm',
+      ]),
+  },
+  getFacts: {
+    request: (world, whose) => ({ query: { property: place(world, whose).property } }),
+    other: (answer) => expect(answer.body.facts).toEqual([]),
+  },
+  getVerify: nothing,
+  getReportsVisitsVisit: {
+    request: (world, whose) => ({ params: { visit: place(world, whose).visit } }),
+    other: 'not found',
+  },
+  getReportsApplications: {
+    request: (world, whose) => ({ query: { property: place(world, whose).property } }),
+    other: (answer) => expect(answer.body.code).toBe('not found'),
+  },
+  getReportsStationsProperty: {
+    request: (world, whose) => ({
+      params: { property: place(world, whose).property },
+      query: { format: 'html' },
+    }),
+    other: 'not found',
+  },
+};
