@@ -1,6 +1,11 @@
+export { type BackupReport, backup } from './backup/backup.ts';
+export { copyDatabase } from './backup/copyDatabase.ts';
+export type { BackupFirm, BackupHeader } from './backup/format.ts';
+export { restore } from './backup/restore.ts';
 export { canonicalJson } from './core/canonical.ts';
 export { EMPTY_HEAD, linkHash } from './core/chain.ts';
 export type { Entry } from './core/entry.ts';
 export { BackupError, LedgerNotEmptyError, LedgerUnusableError } from './core/errors.ts';
+export { TRADE_FOLDS } from './folds.ts';
 export * from './open.ts';
 export type * from './port.ts';

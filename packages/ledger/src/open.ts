@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { LedgerUnusableError } from './core/errors.ts';
+import { TRADE_FOLDS } from './folds.ts';
 import { createMemoryLedger } from './memory/memoryLedger.ts';
 import type { Folds, StoredLedger } from './port.ts';
 import { openPostgres } from './sql/postgres.ts';
@@ -9,7 +10,8 @@ import { createSqlLedger } from './sql/sqlLedger.ts';
 export interface LedgerOptions {
   /** None or `:memory:` = in memory; `postgres://...` = PostgreSQL; a path or `file:...` = SQLite. */
   readonly url?: string | undefined;
-  readonly folds: Folds;
+  /** What facts mean; the trade room's own unless a test brings others. */
+  readonly folds?: Folds;
   /** PostgreSQL only: most connections of this process, default 10. */
   readonly mostConnections?: number;
 }
@@ -17,9 +19,13 @@ export interface LedgerOptions {
 /**
  * Opens the firm ledger that a setting names, making its tables when they are missing.
  * @throws LedgerUnusableError when the database cannot be trusted with records as it is; the message says what to do.
- * @example const ledger = await openLedger({ url: 'data/sillwatch.db', folds });
+ * @example const ledger = await openLedger({ url: 'data/sillwatch.db' });
  */
-export async function openLedger({ url, folds, mostConnections }: LedgerOptions): Promise<StoredLedger> {
+export async function openLedger({
+  url,
+  folds = TRADE_FOLDS,
+  mostConnections,
+}: LedgerOptions): Promise<StoredLedger> {
   const target = parseLedgerUrl(url);
   switch (target.kind) {
     case 'memory':

@@ -12,14 +12,16 @@ export interface PropertyRow {
   readonly state: string;
 }
 
-export function projectProperty(state: PropertyState): PropertyRow {
+/** `property` names the row even when every fact of it was withdrawn and the fold cannot tell. */
+export function projectProperty(property: string, folded: PropertyState): PropertyRow {
+  const state = { ...folded, property };
   const { body } = state;
   const words = [
     ...(body === null ? [] : [body.name, body.address.street, body.address.town, body.customer.name]),
     ...state.stations.flatMap(({ tag }) => (tag === null ? [] : [tag])),
   ];
   return {
-    property: state.property,
+    property,
     branch: body === null ? null : storableKey(body.branch),
     search: words.map(foldText).join('\n'),
     state: canonicalJson(state),

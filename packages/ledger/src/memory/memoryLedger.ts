@@ -46,7 +46,7 @@ export function createMemoryLedger(folds: Folds): StoredLedger {
       if (property === null) state = canonicalJson(folds.foldFirm(record.ofFirm.map(entryToFact)));
       else {
         const entries = record.byProperty.get(property) ?? [];
-        rows.push(projectProperty(folds.foldProperty(entries.map(entryToFact))));
+        rows.push(projectProperty(property, folds.foldProperty(entries.map(entryToFact))));
       }
     record.state = state;
     for (const row of rows) record.properties.set(row.property, row);

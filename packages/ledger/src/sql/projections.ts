@@ -35,11 +35,11 @@ async function refoldProperties(
   folds: Folds,
 ): Promise<void> {
   const rows = await facts.listTextsOfProperties(tx, firm, ids);
-  const byProperty = Map.groupBy(rows, ({ property }) => property);
+  const textsById = Map.groupBy(rows, ({ property }) => property);
   await properties.upsertProperties(
     tx,
     firm,
-    [...byProperty.values()].map((texts) => projectProperty(folds.foldProperty(texts.map(entryToFact)))),
+    ids.map((id) => projectProperty(id, folds.foldProperty((textsById.get(id) ?? []).map(entryToFact)))),
   );
 }
 

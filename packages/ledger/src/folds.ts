@@ -1,0 +1,21 @@
+import { checkFact, foldFirm, foldProperty } from '@sillwatch/trade';
+import type { FactCheck, Folds } from './port.ts';
+
+/** The trade room's meaning of facts, as the ledger asks for it. */
+export const TRADE_FOLDS: Folds = { foldProperty, foldFirm, checkFact: judgeFact };
+
+const MOST_PROBLEMS = 5;
+
+/** One answer for all that is wrong with a fact, each with its place and remedy. */
+function judgeFact(value: unknown): FactCheck {
+  const problems = checkFact(value);
+  if (problems.length === 0) return { ok: true };
+  return {
+    ok: false,
+    code: problems.some(({ code }) => code === 'malformed') ? 'malformed' : 'legal field missing',
+    detail: problems
+      .slice(0, MOST_PROBLEMS)
+      .map(({ path, detail, remedy }) => `${path === '' ? 'the fact' : path} ${detail}; ${remedy}`)
+      .join('; '),
+  };
+}
