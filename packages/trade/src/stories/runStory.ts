@@ -1,3 +1,5 @@
+import { type DueWork, timelinessOn } from '../due/due.ts';
+import { dueWork } from '../due/dueWork.ts';
 import type { AnyFact } from '../facts/fact.ts';
 import { CAUTIONS } from '../rules/cautions.ts';
 import type { Steps } from '../rules/steps.ts';
@@ -7,6 +9,7 @@ import { TELL_WORDS } from '../rules/tell.ts';
 import { assessClearance } from '../state/clearance.ts';
 import { foldProperty } from '../state/foldProperty.ts';
 import type { StationState } from '../state/state.ts';
+import { type Day, dayToText } from '../units/index.ts';
 import { type Expectation, type Story, StoryError } from './story.ts';
 import { installFacts, lookFacts, STORY_STATION } from './storyFacts.ts';
 
@@ -43,7 +46,37 @@ function stateOf(facts: readonly AnyFact[], story: Story): StationState {
   return assessClearance(state, story.profile);
 }
 
-/** What a story expected and did not get, one line each; an empty list = the story holds. */
+/** All that a story expected and did not get, one line each; an empty list = the story holds. */
+export function checkStory(story: Story): readonly string[] {
+  const { steps, after } = runStory(story);
+  return [...(steps === undefined ? [] : compareSteps(story, steps)), ...compareDue(story, [after])];
+}
+
+/** The due lists that a story expected and did not get, given the states after its last look. */
+export function compareDue(story: Story, states: readonly StationState[]): readonly string[] {
+  return story.expected.flatMap(({ what, asOf, words, line }) => {
+    if (what !== 'due on' || asOf === null) return [];
+    const found = mustEqual(
+      words.toSorted(),
+      listDueWords(dueWork(states, story.profile, asOf), asOf).toSorted(),
+    );
+    return found === undefined ? [] : [`${story.source}:${line}: "${story.title}": due: ${found}`];
+  });
+}
+
+/** As stories write it: `check 2025-07-20 to 2025-08-20 to 2025-09-20, open`. */
+function listDueWords(due: DueWork, asOf: Day): readonly string[] {
+  return [
+    ...due.items.map(
+      (item) =>
+        `${item.work} ${dayToText(item.earliest)} to ${dayToText(item.target)} to ${dayToText(item.latest)}, ${timelinessOn(item, asOf)}`,
+    ),
+    ...due.held.map((held) => `held yearly service, feeding since ${dayToText(held.feedingSince)}`),
+    ...due.clearStructures.map(({ clearedOn }) => `structure clear since ${dayToText(clearedOn)}`),
+  ];
+}
+
+/** The instructions that a story expected and did not get, one line each. */
 export function compareSteps(story: Story, steps: Steps): readonly string[] {
   return story.expected.flatMap((expectation) => {
     if (expectation.what === 'due on') return [];
