@@ -1,4 +1,4 @@
-import { type AnyFact, type Day, dayToText, findMoment } from '@sillwatch/trade';
+import { type AnyFact, type Day, dayToText, occurrenceOf } from '@sillwatch/trade';
 import { listEntries, type Standing, type Version } from './entries.ts';
 import { clockOf } from './format.ts';
 import { createPropertyBook, type PropertyBook, type PropertyRead, type StationRead } from './properties.ts';
@@ -34,6 +34,8 @@ export interface RecordRow {
   readonly day: Day | null;
   readonly date: string | null;
   readonly time: string | null;
+  /** What the device said, when its clock cannot be right; the day is then that of the receipt. */
+  readonly doubtfulAt: string | null;
   readonly propertyId: string | null;
   readonly property: PropertyRead;
   readonly stationId: string | null;
@@ -65,10 +67,8 @@ export function applicationRecords(
 ): readonly RecordRow[] {
   const book = createPropertyBook(facts);
   const groups: (readonly RecordRow[])[] = [];
-  for (const { root, versions } of listEntries(facts)) {
-    const rows = versions.flatMap((version, index) =>
-      rowsOf(root, version, versions[index + 1], book, filter),
-    );
+  for (const { root, versions, current } of listEntries(facts)) {
+    const rows = versions.flatMap((version) => rowsOf(root, version, current, book, filter));
     if (rows.some((row) => matches(row, root, filter))) groups.push(rows);
   }
   const firstDay = (rows: readonly RecordRow[]) => `${rows[0]?.date ?? ''} ${rows[0]?.time ?? ''}`;
@@ -78,27 +78,28 @@ export function applicationRecords(
 function rowsOf(
   root: AnyFact,
   version: Version,
-  next: Version | undefined,
+  current: Version | null,
   book: PropertyBook,
   filter: RecordFilter,
 ): readonly RecordRow[] {
   const application = findApplication(version.body);
   if (application === null) return [];
-  const moment = findMoment(version.at);
+  const when = occurrenceOf(version.at, root.receipt?.receivedAt);
   const propertyId = root.property;
-  const property = book.find(propertyId ?? '', moment?.epochMs ?? 0);
+  const property = book.find(propertyId ?? '', when?.epochMs ?? 0);
   const row = {
     entry: version.fact.id,
     rootEntry: root.id,
     application,
-    standing: standingOf(version, next),
+    standing: standingOf(version, current),
     why: version.why,
     corrects: version.corrects,
     endedBy: version.endedBy,
     endedOn: version.endedOn,
-    day: moment?.day ?? null,
-    date: moment === undefined ? null : dayToText(moment.day),
-    time: moment === undefined ? null : clockOf(version.at),
+    day: when?.day ?? null,
+    date: when === undefined ? null : dayToText(when.day),
+    time: when === undefined ? null : clockOf(version.at),
+    doubtfulAt: when?.doubtful === true ? version.at : null,
     propertyId,
     property,
     stationId: root.station,
@@ -110,8 +111,8 @@ function rowsOf(
 }
 
 /** A correction that leaves the application out withdraws it, whatever else it says. */
-function standingOf(version: Version, next: Version | undefined): Standing {
-  return version.standing === 'corrected' && next !== undefined && findApplication(next.body) === null
+function standingOf(version: Version, current: Version | null): Standing {
+  return version.standing === 'corrected' && current !== null && findApplication(current.body) === null
     ? 'withdrawn'
     : version.standing;
 }

@@ -1,8 +1,18 @@
-import { type AnyFact, type Day, findMoment } from '@sillwatch/trade';
-import { fieldsOf, inLedgerOrder, isFields, textOf } from './read.ts';
+import {
+  type AnyFact,
+  CORRECTION,
+  compareRecorded,
+  type Day,
+  findMoment,
+  resolveFacts,
+} from '@sillwatch/trade';
+import { fieldsOf, inLedgerOrder, textOf } from './read.ts';
 
-/** `corrected` and `withdrawn` are no longer in force and stay readable. */
-export type Standing = 'in force' | 'corrected' | 'correction' | 'withdrawn';
+/**
+ * `corrected` and `withdrawn` are no longer in force and stay readable; `not accepted` is a correction that was never in
+ * force, because what it says is not of the entry's form.
+ */
+export type Standing = 'in force' | 'corrected' | 'correction' | 'withdrawn' | 'not accepted';
 
 /** One wording of an entry: as first recorded, or as a correction put it. */
 export interface Version {
@@ -14,7 +24,7 @@ export interface Version {
   readonly standing: Standing;
   /** Why it was corrected or withdrawn, or why it corrects; null for an entry that nobody touched. */
   readonly why: string | null;
-  /** Id of the entry it takes the place of. */
+  /** Id of the fact it corrects. */
   readonly corrects: string | null;
   /** Id of the correction that took its place or withdrew it, and the day of that. */
   readonly endedBy: string | null;
@@ -30,81 +40,138 @@ export interface Entry {
 }
 
 /**
- * Facts with their corrections, in the ledger's order. A correction may name the first fact or an earlier correction of it;
- * the latest holds. A correction whose fact is not among those given stands as an entry of its own, so that nothing drops out.
+ * Facts with all their corrections, in the order of recording. Which wording is in force is asked of the fold's own
+ * resolveFacts, so that papers and state never differ: the last correction that stands wins, and withdrawing a correction
+ * brings back what it corrected. A correction whose fact is not among those given stands as an entry of its own, so that nothing drops out.
  */
 export function listEntries(facts: readonly AnyFact[]): readonly Entry[] {
   const ordered = inLedgerOrder(facts);
-  const factsById = new Map(ordered.map((fact) => [fact.id, fact]));
-  const correctionsByRoot = new Map<string, AnyFact[]>();
+  const ids = new Set(ordered.map((fact) => fact.id));
+  const correctionsById = new Map<string, AnyFact[]>();
   const roots: AnyFact[] = [];
   for (const fact of ordered) {
-    const root = rootOf(fact, factsById);
-    if (root === fact) roots.push(fact);
-    else correctionsByRoot.set(root.id, [...(correctionsByRoot.get(root.id) ?? []), fact]);
+    const target = fact.kind === CORRECTION ? readCorrection(fact.body).corrects : null;
+    if (target === null || !ids.has(target)) roots.push(fact);
+    else correctionsById.set(target, [...(correctionsById.get(target) ?? []), fact]);
   }
-  return roots.map((root) => createEntry(root, correctionsByRoot.get(root.id) ?? []));
+  const { standing, passedOver } = resolveFacts(ordered);
+  const verdicts: Verdicts = {
+    bodiesById: new Map(standing.map((item) => [item.fact.id, item.body])),
+    passedOver: new Set(passedOver.map((fact) => fact.id)),
+  };
+  return roots.map((root) => createEntry(root, correctionsById, verdicts));
 }
 
-const CORRECTION = 'fact corrected';
+type CorrectionsById = ReadonlyMap<string, readonly AnyFact[]>;
 
-function rootOf(fact: AnyFact, factsById: ReadonlyMap<string, AnyFact>): AnyFact {
-  const seen = new Set<string>();
-  let at = fact;
-  while (at.kind === CORRECTION && !seen.has(at.id)) {
-    seen.add(at.id);
-    const corrected = factsById.get(textOf(fieldsOf(at.body)['corrects']) ?? '');
-    if (corrected === undefined) return at;
-    at = corrected;
-  }
-  return at;
+/** What the fold takes each fact to say now; a fact in neither was withdrawn. */
+interface Verdicts {
+  readonly bodiesById: ReadonlyMap<string, unknown>;
+  readonly passedOver: ReadonlySet<string>;
+}
+
+interface CorrectionRead {
+  readonly corrects: string | null;
+  /** null withdraws */
+  readonly body: unknown;
+  readonly at: string | null;
+  readonly why: string | null;
+}
+
+function readCorrection(body: unknown): CorrectionRead {
+  const fields = fieldsOf(body);
+  return {
+    corrects: textOf(fields['corrects']),
+    body: fields['body'] ?? null,
+    at: textOf(fields['at']),
+    why: textOf(fields['why']),
+  };
 }
 
 interface Wording {
   readonly fact: AnyFact;
-  /** null = withdrawal */
+  /** null withdraws what it corrects */
   readonly body: unknown;
   readonly at: string;
   readonly why: string | null;
   readonly corrects: string | null;
 }
 
-function createEntry(root: AnyFact, corrections: readonly AnyFact[]): Entry {
+function createEntry(root: AnyFact, corrections: CorrectionsById, verdicts: Verdicts): Entry {
+  const later = wordingsOf(root, root.at, 0, corrections, new Set([root.id]));
+  const sayings = [firstWording(root), ...later].sort((a, b) => compareRecorded(a.fact, b.fact));
+  const current = findCurrent(root, sayings, verdicts);
+  const versions = sayings
+    .filter((wording) => wording.fact === root || wording.body !== null)
+    .map((wording) => versionOf(wording, current, sayings, corrections));
+  return { root, versions, current: versions.find((version) => version.fact === current?.fact) ?? null };
+}
+
+function firstWording(root: AnyFact): Wording {
+  if (root.kind !== CORRECTION)
+    return { fact: root, body: root.body, at: root.at, why: null, corrects: null };
+  const orphan = readCorrection(root.body);
+  return { ...orphan, fact: root, at: orphan.at ?? root.at };
+}
+
+/** The wordings that corrections give, and corrections of corrections, which hold a correction's body one level down. */
+function wordingsOf(
+  target: AnyFact,
+  at: string,
+  depth: number,
+  corrections: CorrectionsById,
+  seen: Set<string>,
+): readonly Wording[] {
   const wordings: Wording[] = [];
-  for (const fact of [root, ...corrections]) wordings.push(wordingOf(fact, wordings.at(-1)));
-  const versions: Version[] = [];
-  for (const [index, wording] of wordings.entries()) {
-    if (wording.body === null) continue;
-    const next = wordings[index + 1];
-    versions.push({
-      fact: wording.fact,
-      body: wording.body,
-      at: wording.at,
-      standing: standingOf(wording, next),
-      why: next?.why ?? wording.why,
-      corrects: wording.corrects,
-      endedBy: next?.fact.id ?? null,
-      endedOn: next === undefined ? null : (findMoment(next.fact.at)?.day ?? null),
-    });
+  for (const fact of corrections.get(target.id) ?? []) {
+    if (seen.has(fact.id)) continue;
+    seen.add(fact.id);
+    const own = readCorrection(fact.body);
+    let read = own;
+    for (let level = 0; level < depth; level += 1) read = readCorrection(read.body);
+    wordings.push({ fact, body: read.body, at: read.at ?? at, why: own.why, corrects: own.corrects });
+    wordings.push(...wordingsOf(fact, at, depth + 1, corrections, seen));
   }
-  const last = versions.at(-1);
-  return { root, versions, current: last !== undefined && last.endedBy === null ? last : null };
+  return wordings;
 }
 
-function standingOf(wording: Wording, next: Wording | undefined): Standing {
-  if (next !== undefined) return next.body === null ? 'withdrawn' : 'corrected';
-  return wording.corrects === null ? 'in force' : 'correction';
+/** The saying whose very body the fold took; undefined when the entry was withdrawn. */
+function findCurrent(root: AnyFact, sayings: readonly Wording[], verdicts: Verdicts): Wording | undefined {
+  if (verdicts.bodiesById.has(root.id)) {
+    const body = verdicts.bodiesById.get(root.id);
+    return sayings.findLast((wording) => wording.body === body);
+  }
+  // The fold cannot place it in time, or holds back a correction without its fact; the paper shows its last wording.
+  return verdicts.passedOver.has(root.id) ? sayings.findLast((wording) => wording.body !== null) : undefined;
 }
 
-function wordingOf(fact: AnyFact, before: Wording | undefined): Wording {
-  if (fact.kind !== CORRECTION)
-    return { fact, body: fact.body ?? {}, at: fact.at, why: null, corrects: null };
-  const fields = fieldsOf(fact.body);
+function versionOf(
+  wording: Wording,
+  current: Wording | undefined,
+  sayings: readonly Wording[],
+  corrections: CorrectionsById,
+): Version {
+  const { fact, body, at, corrects } = wording;
+  const kept = { fact, body, at, corrects };
+  const isCorrection = fact.kind === CORRECTION;
+  if (fact === current?.fact) {
+    const standing = isCorrection ? 'correction' : 'in force';
+    return { ...kept, standing, why: wording.why, endedBy: null, endedOn: null };
+  }
+  const after = (other: Wording | undefined) =>
+    other !== undefined && compareRecorded(other.fact, fact) > 0 ? other : undefined;
+  const own = isCorrection ? corrections.get(fact.id)?.at(-1) : undefined;
+  const ender =
+    (own === undefined ? undefined : sayings.find((other) => other.fact === own)) ??
+    after(current) ??
+    (current === undefined ? after(sayings.findLast((other) => other.body === null)) : undefined);
+  if (ender === undefined)
+    return { ...kept, standing: 'not accepted', why: wording.why, endedBy: null, endedOn: null };
   return {
-    fact,
-    body: isFields(fields['body']) ? fields['body'] : null,
-    at: textOf(fields['at']) ?? before?.at ?? fact.at,
-    why: textOf(fields['why']),
-    corrects: textOf(fields['corrects']),
+    ...kept,
+    standing: ender.body === null ? 'withdrawn' : 'corrected',
+    why: ender.why,
+    endedBy: ender.fact.id,
+    endedOn: findMoment(ender.fact.at)?.day ?? null,
   };
 }

@@ -1,6 +1,4 @@
-import type { AnyFact } from '@sillwatch/trade';
-import { findMoment } from '@sillwatch/trade';
-import { listEntries } from './entries.ts';
+import { type AnyFact, resolveFacts } from '@sillwatch/trade';
 import { type Fields, fieldsOf, numberOf, textOf } from './read.ts';
 
 /** Who and where, as the facts of a property tell it; null where they do not. */
@@ -30,25 +28,22 @@ export function createPropertyBook(facts: readonly AnyFact[]): PropertyBook {
   const statesByProperty = new Map<string, { epochMs: number; fields: Fields }[]>();
   const stationsById = new Map<string, { number: number; structure: string | null }>();
   const namesByStructure = new Map<string, string>();
-  for (const { root, current } of listEntries(facts)) {
-    if (current === null) continue;
-    if (root.kind === 'station installed' && root.station !== null) {
-      const fields = fieldsOf(current.body);
+  for (const { fact, kind, body, when } of resolveFacts(facts).standing) {
+    const fields = fieldsOf(body);
+    if (kind === 'station installed' && fact.station !== null) {
       const number = numberOf(fields['number']);
-      if (number !== null) stationsById.set(root.station, { number, structure: textOf(fields['structure']) });
+      const structure = textOf(fields['structure']);
+      if (number !== null) stationsById.set(fact.station, { number, structure });
     }
-    if (root.kind === 'structure added') {
-      const fields = fieldsOf(current.body);
+    if (kind === 'structure added') {
       const structure = textOf(fields['structure']);
       const name = textOf(fields['name']);
       if (structure !== null && name !== null) namesByStructure.set(structure, name);
     }
-    if (root.property === null) continue;
-    if (root.kind !== 'property added' && root.kind !== 'property changed') continue;
-    const states = statesByProperty.get(root.property) ?? [];
-    const epochMs = findMoment(current.at)?.epochMs ?? 0;
-    states.push({ epochMs, fields: { ...states.at(-1)?.fields, ...fieldsOf(current.body) } });
-    statesByProperty.set(root.property, states);
+    if (fact.property === null || (kind !== 'property added' && kind !== 'property changed')) continue;
+    const states = statesByProperty.get(fact.property) ?? [];
+    states.push({ epochMs: when.epochMs, fields: { ...states.at(-1)?.fields, ...fields } });
+    statesByProperty.set(fact.property, states);
   }
   return {
     find(property, epochMs) {

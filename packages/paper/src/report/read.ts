@@ -1,6 +1,7 @@
 import {
   type AnyFact,
   BAIT_LEFT,
+  compareRecorded,
   type Finding,
   HOUSING_CONDITIONS,
   MONITOR_CONDITIONS,
@@ -136,16 +137,15 @@ function readFinding(value: unknown): Finding | null {
   return { reach, termites, baitLeft, monitor, housing, occupants };
 }
 
-/** The ledger's total order: hybrid logical clock, ties by device, then its sequence. */
+/** In the order of recording, doubles dropped; of doubles the one that carries its receipt stays. */
 export function inLedgerOrder(facts: readonly AnyFact[]): readonly AnyFact[] {
-  const byId = new Map(facts.map((fact) => [fact.id, fact]));
-  return [...byId.values()].sort(
-    (a, b) =>
-      compareText(a.clock, b.clock) ||
-      compareText(a.device, b.device) ||
-      a.seq - b.seq ||
-      compareText(a.id, b.id),
-  );
+  const byId = new Map<string, AnyFact>();
+  for (const fact of facts) {
+    const known = byId.get(fact.id);
+    if (known !== undefined && (known.receipt !== undefined || fact.receipt === undefined)) continue;
+    byId.set(fact.id, fact);
+  }
+  return [...byId.values()].sort(compareRecorded);
 }
 
 export function compareText(a: string, b: string): number {

@@ -37,6 +37,7 @@ export type RecordFieldKey =
   | 'postcode'
   | 'property'
   | 'station'
+  | 'doubtfulAt'
   | 'recordedAt';
 
 const field = (
@@ -81,6 +82,7 @@ export const ENTRY_FIELDS: readonly RecordField[] = [
   field('replacedBy', 'ours', false, (row) => row.endedBy),
   field('property', 'ours', false, (row) => row.property.name ?? row.propertyId),
   field('station', 'ours', false, (row) => row.station?.number ?? row.stationId),
+  field('doubtfulAt', 'ours', false, (row) => row.doubtfulAt),
   field('recordedAt', 'ours', false, (row) => row.recordedAt),
 ];
 

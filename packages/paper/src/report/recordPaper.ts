@@ -171,6 +171,7 @@ function standingInWords(row: RecordRow, say: Say): string {
   if (row.standing === 'in force') lines.push(status);
   else if (row.endedOn === null) lines.push(say('status.why', { status, why }));
   else lines.push(say('status.by', { status, why, day: shortDay(row.endedOn, say.lang) }));
+  if (row.doubtfulAt !== null) lines.push(say('record.doubtful', { at: row.doubtfulAt }));
   if (row.corrects !== null) lines.push(`${say('field.corrects')}: ${row.corrects}`);
   if (row.endedBy !== null) lines.push(`${say('field.replacedBy')}: ${row.endedBy}`);
   return lines.join('\n');

@@ -61,7 +61,8 @@ export function getVisitFacts(facts: readonly AnyFact[], visit: string, property
   const holding = own.filter((entry) => entry.current !== null && visitOf(entry.current) === visit);
   const closed = readClosed(holding);
   const firstAt = (holding[0] ?? own[0])?.root.at ?? '';
-  const day = findMoment(closed?.startedAt ?? firstAt)?.day ?? null;
+  const summary = property.visits.find((item) => item.visit === visit);
+  const day = summary?.day ?? findMoment(closed?.startedAt ?? firstAt)?.day ?? null;
   const hands = new Set(own.map((entry) => entry.root.by));
   const replaced = entries.filter(
     (entry) =>

@@ -3,18 +3,17 @@ import {
   type Application,
   addMonths,
   type Day,
+  DEMO_PROFILE,
   type DueWork,
   type Finding,
+  foldProperty,
   getDay,
-  type LabelProfile,
   type OpenedFinding,
   type PropertyBody,
   type PropertyState,
-  type Sourced,
   STATION_MODELS,
   type StationModel,
   type StationSeenBody,
-  type StationState,
   type StructureBody,
 } from '@sillwatch/trade';
 import type { FirmCard } from '../../src/report/firm.ts';
@@ -30,8 +29,10 @@ export const WRITTEN_AT = '2026-03-04T17:00:00-05:00';
 export const MODELS: Readonly<Record<string, StationModel>> = Object.fromEntries(
   STATION_MODELS.map((model) => [model.id, model]),
 );
-const HOUSE = 'structure-house';
-const GARAGE = 'structure-garage';
+/** Every number in it is invented and says so. */
+export const PROFILE = DEMO_PROFILE;
+const HOUSE = 'structure-1-house';
+const GARAGE = 'structure-2-garage';
 const PROPERTY = 'property-1';
 
 export const PROPERTY_BODY: PropertyBody = {
@@ -185,50 +186,7 @@ function structureOf(number: number, count: number): string {
 
 /** The state that the facts above come to. */
 export function sampleProperty(count = 24): PropertyState {
-  return {
-    property: PROPERTY,
-    body: PROPERTY_BODY,
-    structures: [
-      { ...structure(HOUSE, 'House'), property: PROPERTY },
-      { ...structure(GARAGE, 'Garage'), property: PROPERTY },
-    ],
-    stations: Array.from({ length: count }, (_, index) => stationState(index + 1, count)),
-    visits: [{ visit: VISIT, day: VISIT_DAY, opened: count - 2, unopened: 1 }],
-    passedOver: [],
-  };
-}
-
-function stationState(number: number, count: number): StationState {
-  return {
-    station: stationId(number),
-    property: PROPERTY,
-    structure: structureOf(number, count),
-    number,
-    tag: `T${number}`,
-    model: 'two-part',
-    position: null,
-    auxiliary: number === 8,
-    inService: true,
-    installedOn: getDay('2024-02-01'),
-    slots: [],
-    lastOpenedOn: number === count ? null : VISIT_DAY,
-    lastYearlyOn: number === 3 || number === count ? null : VISIT_DAY,
-    phase: number === 3 ? 'feeding' : number === 7 ? 'baited' : 'monitoring',
-    firstHitOn: null,
-    openHitOn: null,
-    feedingSince: number === 3 ? VISIT_DAY : null,
-    feedingLastSeenOn: null,
-    feedingEndedOn: null,
-    baitedOn: null,
-    baitLeft: 'no bait',
-    termiteFreeLooks: 0,
-    clearedOn: null,
-    carriedOverOn: null,
-    missesInARow: 0,
-    missedSince: null,
-    disturbedWhileFeeding: false,
-    doubtfulClocks: [],
-  };
+  return foldProperty(sampleFacts(count));
 }
 
 export function sampleDue(count = 24): DueWork {
@@ -262,42 +220,3 @@ export function sampleDue(count = 24): DueWork {
     clearStructures: [],
   };
 }
-
-function invented<T>(value: T): Sourced<T> {
-  return { value, source: 'invented', invented: true };
-}
-const WINDOW = invented({
-  earliest: { months: 2, days: 0 },
-  target: { months: 3, days: 0 },
-  latest: { months: 4, days: 0 },
-});
-
-export const PROFILE: LabelProfile = {
-  id: 'profile-1',
-  name: 'Practice profile (invented)',
-  invented: true,
-  product: {
-    name: 'Practice Bait (invented)',
-    epaRegistrationNumber: '99999-1',
-    activeIngredient: 'invented',
-    activeIngredientPercent: 0.5,
-  },
-  firstCheck: WINDOW,
-  check: WINDOW,
-  baitedCheck: WINDOW,
-  yearlyService: WINDOW,
-  carriedOverService: WINDOW,
-  missedStation: WINDOW,
-  missesBeforeReplacement: invented(3),
-  addBaitAtOrUnder: invented(0.25),
-  baitGramsPerInsert: invented(35),
-  idleBait: invented('stays'),
-  clearBait: invented('stays'),
-  clearAfterChecks: invented(3),
-  auxiliaryStations: invented(2),
-  monitorWithSigns: invented('renewed'),
-  greatestSpacingMetres: invented(4.5),
-  setbackMetres: invented({ nearest: 0.3, farthest: 1 }),
-  treatedSoilClearanceMetres: invented(1),
-  concernDistanceMetres: invented(1),
-};

@@ -149,8 +149,8 @@ function drawRow(
         lines.slice(done, done + fit),
         place,
         sheet.y + PAD,
-        cellStyleOf(row, index),
-        struck,
+        cellStyleOf(row, index, place.steady),
+        struck && !place.steady,
       );
     }
     sheet.y += Math.min(fit, tallest - done) * leading + 2 * PAD;

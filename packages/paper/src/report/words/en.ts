@@ -189,6 +189,7 @@ export const EN = {
   'record.col.area': 'Area treated and site',
   'record.col.applicator': 'Certified applicator, certification number',
   'record.col.status': 'Standing of the entry',
+  'record.doubtful': 'The clock of the device is doubtful: it said {at}.',
   'record.totals': 'Totals of the entries in force',
   'record.totals.caption': 'Product applied, by EPA registration number',
   'record.totals.col.product': 'Product',
@@ -205,6 +206,7 @@ export const EN = {
   'status.corrected': 'Corrected: no longer in force',
   'status.correction': 'In force: a correction',
   'status.withdrawn': 'Withdrawn',
+  'status.not accepted': 'Not accepted: never in force, not in the form of the entry',
   'status.why': '{status}. Why: {why}',
   'status.by': '{status} ({day}). Why: {why}',
   'field.entry': 'Entry',
@@ -229,6 +231,7 @@ export const EN = {
   'field.postcode': 'Postcode',
   'field.property': 'Property',
   'field.station': 'Station number',
+  'field.doubtfulAt': 'Time the device said, where its clock is doubtful',
   'field.recordedAt': 'Received at',
 
   'stations.title': 'Station list',

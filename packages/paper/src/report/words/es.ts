@@ -196,6 +196,7 @@ export const ES: Messages = {
   'record.col.area': 'Área tratada y sitio',
   'record.col.applicator': 'Aplicador certificado, número de certificación',
   'record.col.status': 'Estado de la entrada',
+  'record.doubtful': 'El reloj del aparato es dudoso: decía {at}.',
   'record.totals': 'Totales de las entradas vigentes',
   'record.totals.caption': 'Producto aplicado, por número de registro EPA',
   'record.totals.col.product': 'Producto',
@@ -212,6 +213,7 @@ export const ES: Messages = {
   'status.corrected': 'Corregida: ya no vigente',
   'status.correction': 'Vigente: una corrección',
   'status.withdrawn': 'Retirada',
+  'status.not accepted': 'No aceptada: nunca vigente, no tiene la forma de la entrada',
   'status.why': '{status}. Por qué: {why}',
   'status.by': '{status} ({day}). Por qué: {why}',
   'field.entry': 'Entrada',
@@ -236,6 +238,7 @@ export const ES: Messages = {
   'field.postcode': 'Código postal',
   'field.property': 'Propiedad',
   'field.station': 'Número de estación',
+  'field.doubtfulAt': 'Hora que decía el aparato, si su reloj es dudoso',
   'field.recordedAt': 'Recibido el',
 
   'stations.title': 'Lista de estaciones',
