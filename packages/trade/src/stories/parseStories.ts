@@ -72,7 +72,7 @@ function newDraft(title: string, at: Place): Draft {
 
 function finish(draft: Draft): Story {
   const { title, at, rules, model, profile, installedOn, auxiliary, looks, expected } = draft;
-  if (rules.length === 0) return fail(at, `"${title}" names no rule`, 'write "Rule: table ids, or due"');
+  if (rules.length === 0) return fail(at, `"${title}" names no rule`, 'write "Rule: " and the ids of tables');
   if (model === undefined) return fail(at, `"${title}" has no station`, 'write "Station: two-part", say');
   if (installedOn === undefined) return fail(at, `"${title}" has no start`, 'write "2025-03-01 installed"');
   if (expected.length === 0) return fail(at, `"${title}" expects nothing`, 'write "Then do: ..."');

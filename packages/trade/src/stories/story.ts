@@ -6,7 +6,7 @@ import type { Finding, Task } from '../words.ts';
 /** One case in plain text: a station's history in, the instruction at its last look and the due list out. */
 export interface Story {
   readonly title: string;
-  /** Ids of the tables that it is about; `due` for due windows. */
+  /** Ids of the tables that it is about. */
   readonly rules: readonly string[];
   readonly model: StationModel;
   readonly profile: LabelProfile;

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { checkTable, decide, defineTable, listCombinations, STATION_TABLES } from '../../src/index.ts';
+import { checkTable, decide, defineTable, listCombinations, RULE_TABLES } from '../../src/index.ts';
 
-test.each(STATION_TABLES.map((table) => [table.id, table] as const))(
+test.each(RULE_TABLES.map((table) => [table.id, table] as const))(
   'table "%s": each combination in exactly one row, every row reached',
   (_id, table) => {
     expect(checkTable(table)).toEqual([]);
@@ -20,7 +20,7 @@ test.each(STATION_TABLES.map((table) => [table.id, table] as const))(
 );
 
 test('rows read as whole sentences', () => {
-  for (const table of STATION_TABLES) {
+  for (const table of RULE_TABLES) {
     expect(table.question).toMatch(/^[A-Z].*\?$/);
     for (const row of table.rows) expect(row.reads, `${table.id}: ${row.id}`).toMatch(/^[A-Z].*[.]$/);
   }
