@@ -95,7 +95,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   log.info({ url, demo: openAs !== undefined }, 'listening');
   if (setupToken !== null) {
     log.warn(
-      { setupToken },
+      { setupToken, open: `${publicOrigin ?? url}/#${setupToken}` },
       'first-run set-up needs this token, once, because this server is open to the network',
     );
   }

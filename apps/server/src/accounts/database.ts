@@ -1,6 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
-import { DatabaseSync } from 'node:sqlite';
+import { DatabaseSync, type StatementSync } from 'node:sqlite';
 import { parseLedgerUrl } from '@sillwatch/ledger';
 import { type CompiledQuery, Kysely, PostgresDialect, SqliteDialect, sql } from 'kysely';
 import pg from 'pg';
@@ -88,15 +88,16 @@ function openSqlite(file: string): AccountDatabase {
   connection.exec(
     'PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA busy_timeout=5000; PRAGMA foreign_keys=ON',
   );
+  const prepare = createStatementStore(connection);
   const run = (query: CompiledQuery): void => {
-    connection.prepare(query.sql).run(...query.parameters.map(sqliteValue));
+    prepare(query.sql).run(...query.parameters.map(sqliteValue));
   };
   const db = new Kysely<AccountTables>({
     dialect: new SqliteDialect({
       database: {
         close: () => connection.close(),
         prepare: (text) => {
-          const statement = connection.prepare(text);
+          const statement = prepare(text);
           return {
             reader: statement.columns().length > 0,
             all: (parameters) => statement.all(...parameters.map(sqliteValue)),
@@ -124,6 +125,27 @@ function openSqlite(file: string): AccountDatabase {
     moment: (milliseconds) => new Date(milliseconds).toISOString(),
     flag: (value) => (value ? 1 : 0),
     close: () => db.destroy(),
+  };
+}
+
+const MOST_STATEMENTS = 100;
+
+/** Every request asks for the session and the membership: their statements are prepared once. */
+function createStatementStore(connection: DatabaseSync): (text: string) => StatementSync {
+  const statements = new Map<string, StatementSync>();
+  return (text) => {
+    const kept = statements.get(text);
+    if (kept !== undefined) return kept;
+    // Changes of the schema are run once each, and make the kept ones stale.
+    const statement = connection.prepare(text);
+    if (!/^\s*(select|insert|update|delete)\b/i.test(text)) {
+      statements.clear();
+      return statement;
+    }
+    const oldest = statements.keys().next();
+    if (statements.size >= MOST_STATEMENTS && oldest.done !== true) statements.delete(oldest.value);
+    statements.set(text, statement);
+    return statement;
   };
 }
 

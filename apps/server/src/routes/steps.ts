@@ -54,6 +54,8 @@ const stepsSchema = z
     baitGrams: z.number(),
     carriedOver: z.boolean(),
     yearlyServiceDone: z.boolean(),
+    /** record a `station replaced` fact too */
+    housingReplaced: z.boolean(),
     countsAsHit: z.boolean(),
     countsAsFeeding: z.boolean(),
     auxiliaryStations: z.number(),
