@@ -36,12 +36,14 @@ export function foldProperty(facts: Iterable<AnyFact>): PropertyState {
   };
 }
 
+type VisitDraft = { -readonly [K in keyof VisitSummary]: VisitSummary[K] };
+
 interface PropertyDraft {
   property: string;
   body: PropertyBody | null;
   readonly structures: Map<string, StructureState>;
   readonly stations: Map<string, StationDraft>;
-  readonly visits: Map<string, VisitSummary>;
+  readonly visits: Map<string, VisitDraft>;
   readonly passedOver: AnyFact[];
 }
 
@@ -143,13 +145,15 @@ function noteClock(draft: PropertyDraft, { fact, when }: StandingFact): true {
   return true;
 }
 
+/** A visit is on the day of its first entry. */
 function countVisit(draft: PropertyDraft, visit: string, day: Day, opened: boolean): void {
-  const known = draft.visits.get(visit) ?? { visit, day, opened: 0, unopened: 0 };
-  draft.visits.set(visit, {
-    ...known,
-    opened: known.opened + (opened ? 1 : 0),
-    unopened: known.unopened + (opened ? 0 : 1),
-  });
+  let known = draft.visits.get(visit);
+  if (known === undefined) {
+    known = { visit, day, opened: 0, unopened: 0 };
+    draft.visits.set(visit, known);
+  }
+  if (opened) known.opened += 1;
+  else known.unopened += 1;
 }
 
 function compareStations(a: StationDraft, b: StationDraft): number {
