@@ -111,12 +111,12 @@ function entries(rows: readonly RecordRow[], states: readonly string[], say: Say
   const heading: Block = { kind: 'heading', level: 2, text: say('record.entries') };
   if (rows.length === 0) return [heading, { kind: 'paragraph', tone: 'body', text: say('record.none') }];
   const columns = [
-    { header: say('record.col.when'), align: 'left', share: 16 },
+    { header: say('record.col.when'), align: 'left', share: 12 },
     { header: say('record.col.product'), align: 'left', share: 15 },
-    { header: say('record.col.amount'), align: 'right', share: 10 },
-    { header: say('record.col.where'), align: 'left', share: 22 },
-    { header: say('record.col.area'), align: 'left', share: 14 },
-    { header: say('record.col.applicator'), align: 'left', share: 16 },
+    { header: say('record.col.amount'), align: 'right', share: 9 },
+    { header: say('record.col.where'), align: 'left', share: 27 },
+    { header: say('record.col.area'), align: 'left', share: 17 },
+    { header: say('record.col.applicator'), align: 'left', share: 15 },
     { header: say('record.col.status'), align: 'left', share: 24, steady: true },
   ] as const;
   return [
@@ -139,12 +139,13 @@ function entryRow(row: RecordRow, states: readonly string[], say: Say): TableRow
     shown(property.customerName),
     shown(addressInWords(property)),
     ...(postcodeAsked && property.postcode === null ? [`${say('field.postcode')}: ${blank}`] : []),
-    ...(row.station === null ? [] : [stationInWords(row.station.number, row.station.structureName, say)]),
-    shown(application.location),
+    row.station === null
+      ? shown(application.location)
+      : `${stationInWords(row.station.number, row.station.structureName, say)}: ${shown(application.location)}`,
   ];
   return {
     cells: [
-      [shown(row.date), shown(row.time), row.entry].join('\n'),
+      [shown(row.date), shown(row.time)].join('\n'),
       [shown(application.productName), shown(application.epaRegistrationNumber)].join('\n'),
       application.grams === null
         ? blank
@@ -172,6 +173,7 @@ function standingInWords(row: RecordRow, say: Say): string {
   else if (row.endedOn === null) lines.push(say('status.why', { status, why }));
   else lines.push(say('status.by', { status, why, day: shortDay(row.endedOn, say.lang) }));
   if (row.doubtfulAt !== null) lines.push(say('record.doubtful', { at: row.doubtfulAt }));
+  lines.push(`${say('field.entry')}: ${row.entry}`);
   if (row.corrects !== null) lines.push(`${say('field.corrects')}: ${row.corrects}`);
   if (row.endedBy !== null) lines.push(`${say('field.replacedBy')}: ${row.endedBy}`);
   return lines.join('\n');
