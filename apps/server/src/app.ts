@@ -1,5 +1,6 @@
 import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
+import { compress } from 'hono/compress';
 import type { Env, Person, Services } from './http/context.ts';
 import { createRateLimiter } from './http/limits.ts';
 import { readPeer } from './http/peer.ts';
@@ -75,6 +76,9 @@ function addEdge(app: App, settings: AppSettings): void {
     );
   });
 
+  // Answers to reads are long and phones are slow; answers to writes are short.
+  const pack = compress();
+  app.use('/api/*', (context, next) => (context.req.method === 'GET' ? pack(context, next) : next()));
   app.use('/api/*', async (context, next) => {
     checkHost(context.req.header('host'), settings.isLoopback);
     checkOrigin(context.req.raw, settings.publicOrigin);

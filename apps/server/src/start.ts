@@ -91,7 +91,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     isDraining: () => draining,
   });
   const { server, port } = await listen(app.fetch, host, options.port ?? 4180);
-  const url = `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
+  const url = `http://${nameOf(host)}:${port}`;
   log.info({ url, demo: openAs !== undefined }, 'listening');
   if (setupToken !== null) {
     log.warn(
@@ -163,6 +163,12 @@ function listen(
     });
     server.on('error', reject);
   });
+}
+
+/** How this machine itself reaches the address that was bound. */
+function nameOf(host: string): string {
+  if (host === '0.0.0.0' || host === '::') return 'localhost';
+  return host.includes(':') ? `[${host}]` : host;
 }
 
 /** Waits for open requests; idle connections are closed at once, the rest when the time is over. */

@@ -118,6 +118,15 @@ describe('headers and pages', () => {
     expect((await client.get('/missing.js')).status).toBe(404);
   });
 
+  it('pack long answers where the caller can unpack them', async () => {
+    const owner = await signedIn(server, `owner@${FIRM.id}.example`);
+    const packed = await owner.send('GET', '/api/models', undefined, { 'accept-encoding': 'gzip' });
+    expect(packed.headers.get('content-encoding')).toBe('gzip');
+    expect(packed.body.models).toHaveLength(3);
+    const plain = await owner.send('GET', '/api/models', undefined, { 'accept-encoding': 'identity' });
+    expect(plain.headers.get('content-encoding')).toBeNull();
+  });
+
   it('say alive and ready', async () => {
     const client = new Client(server.url);
     expect((await client.get('/healthz')).body).toEqual({ status: 'alive' });
