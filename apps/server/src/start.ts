@@ -22,7 +22,7 @@ export interface StartOptions {
   readonly databaseUrl: string;
   /** where the generated secret is kept; default: beside the database file, or the working directory */
   readonly dataFolder?: string;
-  /** 32 characters or more; default: made on first start and kept in `dataFolder` */
+  /** 32 characters or more; default: the setting ACCOUNT_SECRET, else made on first start and kept in `dataFolder` */
   readonly secret?: string;
   /** `https://stations.example.com` when a proxy stands in front */
   readonly publicUrl?: string;
@@ -128,7 +128,7 @@ export function openServerAccounts(
 ): Promise<Accounts> {
   return openAccounts({
     databaseUrl: options.databaseUrl,
-    secret: options.secret ?? getOrCreateSecret(options),
+    secret: options.secret ?? process.env['ACCOUNT_SECRET'] ?? getOrCreateSecret(options),
     secureCookies: options.publicUrl?.startsWith('https:') ?? false,
     signInsPerMinute: (options.limits ?? DEFAULT_LIMITS).signIns,
     newId: createIdMaker(Date.now),

@@ -35,5 +35,7 @@ export async function* eachProperty(
     const last = page.at(-1);
     if (last === undefined || page.length < PAGE) return;
     after = last.property;
+    // A firm of thousands takes a second: phones that record meanwhile get their turn.
+    await new Promise((resolve) => setImmediate(resolve));
   }
 }
