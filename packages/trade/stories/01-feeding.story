@@ -49,11 +49,11 @@ Profile: add bait at or under 0.5
 Then do: sweep and open; look only; estimate bait left; add bait without pulling the base monitor; close and lock the cap
 
 Story: Termites on bait in a station that should hold none are left alone all the same
-Rule: finding; disturb
+Rule: finding; disturb; bait-in-the-ledger
 Station: two-part
 2025-03-01 installed
 2026-04-02 yearly service: termites live on bait; bait none; monitor swollen; housing broken
-Then do: sweep and open; look only; estimate bait left; add bait without pulling the base monitor; mark the housing for replacement when feeding has ended; ask for auxiliary stations; close and lock the cap
+Then do: sweep and open; look only; estimate bait left; add bait without pulling the base monitor; mark the housing for replacement when feeding has ended; ask for auxiliary stations; tell the office; close and lock the cap
 Then never: dig out and set a new housing; lift the base monitor, every piece of it
 Then carried over: yes
 Then new housing: no

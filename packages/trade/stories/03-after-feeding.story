@@ -107,3 +107,33 @@ Station: two-part
 2026-02-01 check: termites live on monitor
 Then do: sweep and open; insert bait without pulling the base monitor; ask for auxiliary stations; close and lock the cap
 Then auxiliary stations: 2
+
+Story: A hit is not forgotten when its housing breaks
+Rule: dig-out; bait-aside; next-interval
+Station: two-part
+2025-03-01 installed
+2025-05-20 check: termites live on monitor
+2025-08-15 check: bait half; housing broken
+Then do: sweep and open; estimate bait left; lift the bait and set it aside; dig out and set a new housing; fit a new base monitor; put the bait back; close and lock the cap
+Then parts: base-monitor 1; housing-two-part 1
+Then new housing: yes
+Then next: baited check
+Then due on 2025-08-15: baited check 2025-09-12 to 2025-09-29 to 2025-10-14, not yet; yearly service 2026-03-01 to 2026-04-01 to 2026-06-01, not yet
+
+Story: Bait that the ledger says is there and nobody found
+Rule: bait-in-the-ledger; bait-without-termites
+Station: one-part
+2025-03-01 installed
+2025-05-20 check: termites live on monitor
+2025-08-15 check: bait none
+Then do: sweep and open; estimate bait left; put the monitor back; renew bait; tell the office; close and lock the cap
+Then because: bait-in-the-ledger, missing; bait-without-termites, idle, gone
+Then next: baited check
+
+Story: Bait that nobody recorded
+Rule: bait-in-the-ledger
+Station: one-part
+2025-03-01 installed
+2025-08-15 check: bait half
+Then do: sweep and open; estimate bait left; put the monitor back; tell the office; close and lock the cap
+Then because: bait-in-the-ledger, not recorded

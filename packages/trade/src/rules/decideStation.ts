@@ -1,4 +1,4 @@
-import { baitAmountOf, hitStandingOf, type ModelShape, shapeOf } from './situation.ts';
+import { baitAmountOf, hitStandingOf, ledgerHoldsBait, type ModelShape, shapeOf } from './situation.ts';
 import type { StepsInput } from './steps.ts';
 import { type AnyRow, type AnyTable, decide } from './table.ts';
 import { AUXILIARY } from './tables/auxiliary.ts';
@@ -10,6 +10,7 @@ import { FINDING } from './tables/finding.ts';
 import { HOUSING } from './tables/housing.ts';
 import { IDLE_BAIT } from './tables/idleBait.ts';
 import type { Activity } from './tables/inputs.ts';
+import { LEDGER_BAIT } from './tables/ledgerBait.ts';
 import { LIVE_BAIT } from './tables/liveBait.ts';
 import { MONITOR } from './tables/monitor.ts';
 import { NEXT_INTERVAL } from './tables/nextInterval.ts';
@@ -83,6 +84,11 @@ export function decideStation(input: StepsInput): StationDecision {
   const dig = decide(DIG_OUT, { mayMove, housing: seen.housing, monitor, serviceDone });
   const digOut = yesNo(dig.answer === 'dig out');
   const housing = decide(HOUSING, { mayMove, housing: seen.housing, digOut });
+  const ledgerBait = decide(LEDGER_BAIT, {
+    opened: yesNo(finding.reach === 'opened'),
+    baitSeen: yesNo(seen.baitLeft !== 'no bait' || seen.termites === 'live on bait'),
+    baitInLedger: yesNo(ledgerHoldsBait(state)),
+  });
   const liveBait = decide(LIVE_BAIT, { finding: activity, bait, baitPlace: shape.baitPlace });
   const idleBait = decide(IDLE_BAIT, {
     mayMove,
@@ -117,8 +123,7 @@ export function decideStation(input: StepsInput): StationDecision {
     profileAsks: yesNo(profile.auxiliaryStations.value > 0),
     isAuxiliary: yesNo(state.auxiliary),
   });
-  const baitPresent =
-    bait !== 'none' && bait !== 'gone' ? true : activity === 'feeding' || seen.baitLeft === 'gone';
+  const baitPresent = activity === 'feeding' || seen.baitLeft !== 'no bait';
   const baitAfter = holdsBaitAfter(liveBait.answer, idleBait.answer, baitPresent);
   const next = decide(NEXT_INTERVAL, {
     finding: activity,
@@ -137,6 +142,7 @@ export function decideStation(input: StepsInput): StationDecision {
       { table: OCCUPANTS_TABLE, row: occupants },
       { table: DIG_OUT, row: dig },
       { table: HOUSING, row: housing },
+      { table: LEDGER_BAIT, row: ledgerBait },
       { table: LIVE_BAIT, row: liveBait },
       { table: IDLE_BAIT, row: idleBait },
       { table: MONITOR, row: monitors },

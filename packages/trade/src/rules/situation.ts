@@ -20,7 +20,8 @@ export function baitAmountOf(baitLeft: BaitLeft, state: StationState, addAtOrUnd
   return FRACTION_LEFT[baitLeft] <= addAtOrUnder ? 'at or under the threshold' : 'enough';
 }
 
-function ledgerHoldsBait(state: StationState): boolean {
+/** Whether the ledger says that a slot of this station holds bait. */
+export function ledgerHoldsBait(state: StationState): boolean {
   return state.slots.some((slot) => slot.insert === 'bait');
 }
 

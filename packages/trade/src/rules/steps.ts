@@ -70,7 +70,7 @@ export interface Steps {
   /** The yearly service owed here stays owed. */
   readonly carriedOver: boolean;
   readonly yearlyServiceDone: boolean;
-  /** The steps set a new housing: record a `station replaced` fact too. */
+  /** The steps set a new housing. `station seen` alone records it (decision 0013): a `station replaced` fact would forget an open hit. */
   readonly housingReplaced: boolean;
   readonly countsAsHit: boolean;
   readonly countsAsFeeding: boolean;

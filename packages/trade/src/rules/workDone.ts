@@ -3,7 +3,7 @@ import type { Step, Steps } from './steps.ts';
 
 /**
  * The fact's Work body when exactly these steps were followed.
- * Where `housingReplaced` is true, record a `station replaced` fact with the same `fitted` as well.
+ * A housing that was dug out is in it too, as a part used; no `station replaced` fact goes with it (decision 0013).
  */
 export function workDone(steps: Steps, minutes: number | null = null): Work {
   const fitted = listFitted(steps.steps);

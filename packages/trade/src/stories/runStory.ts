@@ -11,7 +11,7 @@ import { foldProperty } from '../state/foldProperty.ts';
 import type { StationState } from '../state/state.ts';
 import { type Day, dayToText } from '../units/index.ts';
 import { type Expectation, type Story, StoryError } from './story.ts';
-import { installFacts, lookFacts, STORY_STATION } from './storyFacts.ts';
+import { installFacts, lookFact, STORY_STATION } from './storyFacts.ts';
 
 export interface StoryRun {
   readonly facts: readonly AnyFact[];
@@ -32,7 +32,7 @@ export function runStory(story: Story): StoryRun {
   for (const { day, task, finding } of story.looks) {
     before = after;
     steps = stepsFor({ state: before, model: story.model, finding, task, profile: story.profile });
-    facts.push(...lookFacts(story, { day, task, finding }, steps, facts.length));
+    facts.push(lookFact(story, { day, task, finding }, steps, facts.length));
     after = stateOf(facts, story);
   }
   return { facts, before, steps, after };

@@ -61,10 +61,10 @@ function installInserts({ model }: Story): readonly FittedInsert[] {
 }
 
 /** What is recorded when the steps of a look were followed. `count` numbers the story's facts and must go up. */
-export function lookFacts(story: Story, look: Look, steps: Steps, count: number): readonly AnyFact[] {
+export function lookFact(story: Story, look: Look, steps: Steps, count: number): AnyFact {
   const work = workDone(steps);
   const visit = `visit-${dayToText(look.day)}`;
-  const seen = factOf(count, look.day, 'station seen', STORY_STATION, {
+  return factOf(count, look.day, 'station seen', STORY_STATION, {
     visit,
     task: look.task,
     finding: look.finding,
@@ -73,14 +73,6 @@ export function lookFacts(story: Story, look: Look, steps: Steps, count: number)
     note: '',
     photos: [],
   });
-  if (!steps.housingReplaced) return [seen];
-  const replaced = factOf(count + 1, look.day, 'station replaced', STORY_STATION, {
-    model: story.model.id,
-    why: 'the housing was dug out',
-    inserts: work.fitted,
-    application: null,
-  });
-  return [seen, replaced];
 }
 
 function applicationOf(profile: LabelProfile, grams: number): Application | null {

@@ -70,6 +70,11 @@ const ONE_SLOT_ONLY: StationModel = {
   slots: [{ id: 'only', label: 'insert', holds: ['monitor', 'bait'], isBase: true }],
 };
 
+const AUXILIARY_AND_BAITED: Partial<StationState> = {
+  auxiliary: true,
+  slots: [{ slot: 'cup', insert: 'bait', fittedOn: null }],
+};
+
 const HIT_ON = dayFromCivil(2025, 6, 1);
 
 function statesOf(model: StationModel): readonly StationState[] {
@@ -266,12 +271,12 @@ test('over the whole space: one row a table, and termites are never disturbed', 
     expect(part.points).toBe(findings.length * profiles.length * MODELS.length * 16 * TASKS.length);
     for (const row of part.reached) reached.add(row);
   }
-  // a station set beside a hit, and a model of a firm's own whose one slot takes monitor or bait
+  // a station set beside a hit of which the ledger says that it holds bait, and a model of a firm's own whose one slot takes monitor or bait
   const quiet = FINDINGS.filter(
     (finding) => finding.reach === 'opened' && finding.occupants === 'none' && finding.housing === 'sound',
   );
   for (const model of [ONE_PART, ONE_SLOT_ONLY]) {
-    for (const row of checkSpace([model], quiet, PROFILES.slice(0, 8), { auxiliary: true }).reached) {
+    for (const row of checkSpace([model], quiet, PROFILES.slice(0, 8), AUXILIARY_AND_BAITED).reached) {
       reached.add(row);
     }
   }

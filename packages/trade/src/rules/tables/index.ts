@@ -7,6 +7,7 @@ import { DISTURB } from './disturb.ts';
 import { FINDING } from './finding.ts';
 import { HOUSING } from './housing.ts';
 import { IDLE_BAIT } from './idleBait.ts';
+import { LEDGER_BAIT } from './ledgerBait.ts';
 import { LIVE_BAIT } from './liveBait.ts';
 import { MONITOR } from './monitor.ts';
 import { NEXT_INTERVAL } from './nextInterval.ts';
@@ -25,6 +26,7 @@ export const STATION_TABLES: readonly AnyTable[] = [
   OCCUPANTS_TABLE,
   DIG_OUT,
   HOUSING,
+  LEDGER_BAIT,
   LIVE_BAIT,
   IDLE_BAIT,
   MONITOR,
