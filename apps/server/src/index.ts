@@ -3,7 +3,6 @@ export { type ListedPerson, listPeople, type SeedAccount, seedAccount } from './
 export { ROLES, type Role } from './accounts/roles.ts';
 export { type AppSettings, createServer, getDocument } from './app.ts';
 export { FOLDS, FOLDS } from './folds.ts';
-export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
 export { createIdMaker } from './ids.ts';
 export {
   openServerAccounts,
