@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { backup as copyPages } from 'node:sqlite';
 import { BackupError } from '../core/errors.ts';
 import { parseLedgerUrl } from '../open.ts';
@@ -17,6 +18,7 @@ export async function copyDatabase(
   const target = parseLedgerUrl(url);
   if (target.kind !== 'sqlite')
     throw new BackupError('only an SQLite database is one file to copy; with PostgreSQL use pg_dump');
+  if (!existsSync(target.path)) throw new BackupError(`${target.path} does not exist`);
   const source = openConnection(target.path, 'read');
   try {
     // An open read transaction pins one instant; without it every write by another connection starts the copy afresh.

@@ -14,7 +14,8 @@ export async function writeWhole(file: string, write: (draft: string) => Promise
     await write(draft);
     await flush(draft);
     await rename(draft, file);
-    await flush(dirname(file));
+    // Windows cannot open a folder for this; there the rename is flushed with the volume's journal.
+    if (process.platform !== 'win32') await flush(dirname(file));
   } catch (error) {
     await rm(draft, { force: true });
     throw error;

@@ -17,9 +17,11 @@ export async function openPostgres(url: string, mostConnections = 10): Promise<S
     application_name: 'sillwatch',
     types: { getTypeParser: (oid, format) => (oid === INT8 ? Number : types.getTypeParser(oid, format)) },
   });
-  // Without a listener a connection that breaks while idle would end the process; the next query reports it anyway.
+  // Without listeners a connection that breaks, idle or between two statements of a transaction, would end the process;
+  // its next query reports it anyway.
   pool.on('error', () => {});
   pool.on('connect', (client) => {
+    client.on('error', () => {});
     client
       .query(
         "select set_config('synchronous_commit', 'on', false) where current_setting('synchronous_commit') = 'off'",

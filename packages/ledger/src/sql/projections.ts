@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { breathe } from '../core/breathe.ts';
 import { canonicalJson } from '../core/canonical.ts';
 import { entryToFact } from '../core/entry.ts';
 import { projectProperty } from '../core/search.ts';
@@ -25,7 +26,10 @@ export async function refold(
     await firms.upsertFirmState(tx, firm, canonicalJson(folds.foldFirm(texts.map(entryToFact))));
   }
   const named = [...ids].filter((id) => id !== null);
-  for (const chunk of chunksOf(named, PROPERTIES_AT_ONCE)) await refoldProperties(tx, firm, chunk, folds);
+  for (const chunk of chunksOf(named, PROPERTIES_AT_ONCE)) {
+    await refoldProperties(tx, firm, chunk, folds);
+    await breathe();
+  }
 }
 
 async function refoldProperties(
@@ -63,11 +67,5 @@ export async function rebuildProjections(
     after = last;
     done += ids.length;
     onProgress?.(done, total);
-    await breathe();
   }
-}
-
-/** Lets the event loop serve others: SQLite answers at once, so a long walk would otherwise never give way. */
-export function breathe(): Promise<void> {
-  return new Promise((resolve) => setImmediate(resolve));
 }

@@ -1,5 +1,6 @@
 import type { FirmState, PropertyState } from '@sillwatch/trade';
 import type { Kysely } from 'kysely';
+import { breathe } from '../core/breathe.ts';
 import { canonicalJson } from '../core/canonical.ts';
 import { verifyChain } from '../core/chain.ts';
 import type { Head } from '../core/entry.ts';
@@ -11,7 +12,7 @@ import { screenFact } from '../core/judge.ts';
 import type { Folds, Snapshot, StoredLedger, Verdict } from '../port.ts';
 import type { AppendCall } from './append.ts';
 import { appendCalls } from './append.ts';
-import { breathe, rebuildProjections } from './projections.ts';
+import { rebuildProjections } from './projections.ts';
 import * as chain from './query/chain.ts';
 import * as facts from './query/facts.ts';
 import * as firms from './query/firms.ts';

@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import type { SQLInputValue, StatementSync } from 'node:sqlite';
 import { DatabaseSync } from 'node:sqlite';
@@ -25,6 +25,8 @@ const RETRY_MILLISECONDS = 5;
 /** Opens or makes the database file, durable (write-ahead log, an fsync at each commit), and brings its tables up to date. */
 export async function openSqlite(path: string): Promise<SqlConnections> {
   mkdirSync(dirname(resolve(path)), { recursive: true });
+  // A new file is for its owner alone: it holds customers' names and addresses. SQLite's side files take over its mode.
+  closeSync(openSync(path, 'a', 0o600));
   const writer = openConnection(path, 'write');
   const write = toKysely(writer, 'begin immediate');
   try {

@@ -13,6 +13,9 @@ export interface TestPostgres {
   readonly stop: () => Promise<void>;
 }
 
+/** How tools/pg/start.ts ends when there is no server program. */
+const NONE_INSTALLED = 3;
+
 /** Undefined, with a message, when none is installed; in CI (CI=true) that is an error instead. */
 export async function findTestPostgres(): Promise<TestPostgres | undefined> {
   const given = process.env['DATABASE_URL_TEST'];
@@ -23,6 +26,9 @@ export async function findTestPostgres(): Promise<TestPostgres | undefined> {
   const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
   const first = await lines.next();
   if (first.done === true) {
+    const code = child.exitCode ?? (await new Promise((resolve) => child.once('exit', resolve)));
+    if (code !== NONE_INSTALLED)
+      throw new Error(`the throw-away PostgreSQL did not start; it ended with ${code}`);
     const why = 'no PostgreSQL is installed here and DATABASE_URL_TEST is not set';
     if (process.env['CI'] === 'true') throw new Error(`${why}; CI must run the PostgreSQL suites`);
     process.stderr.write(`PostgreSQL suites skipped: ${why}\n`);

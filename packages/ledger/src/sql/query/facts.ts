@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { breathe } from '../../core/breathe.ts';
 import { DEFAULT_FACTS } from '../../core/defaults.ts';
 import type { Entry } from '../../core/entry.ts';
 import type { FactQuery } from '../../port.ts';
@@ -12,11 +13,13 @@ export async function insertEntries(
   firm: string,
   entries: readonly Entry[],
 ): Promise<void> {
-  for (const chunk of chunksOf(entries, 250))
+  for (const chunk of chunksOf(entries, 250)) {
     await tx
       .insertInto('ledger_fact')
       .values(chunk.map((entry) => ({ firm, ...entry })))
       .execute();
+    await breathe();
+  }
 }
 
 /** What the firm's ledger already holds under these ids. */
