@@ -1,13 +1,16 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { create } from 'fontkit';
+import { create, type Font } from 'fontkit';
 
 /** Inter, as on the screens; DejaVu Sans for the letters that Inter lacks. Both are embedded, so print never depends on a machine. */
 export type Face = 'regular' | 'strong' | 'fallback';
 
 export interface LoadedFace {
-  readonly bytes: Buffer;
+  /** Parsed once a process and shared by all papers: parsing anew was most of the time a paper took. */
+  readonly font: Font;
   readonly codePoints: ReadonlySet<number>;
+  /** Widths at 1000 to the em of words met before: papers of a firm say the same words again and again. */
+  readonly widthsByWord: Map<string, number>;
 }
 export type Faces = Readonly<Record<Face, LoadedFace>>;
 
@@ -24,8 +27,7 @@ export function getFaces(): Faces {
 }
 
 function loadFace(file: string): LoadedFace {
-  const bytes = readFileSync(fileURLToPath(import.meta.resolve(file)));
-  const font = create(bytes);
+  const font = create(readFileSync(fileURLToPath(import.meta.resolve(file))));
   if (!('characterSet' in font)) throw new Error(`${file} is a collection of fonts, not one font`);
-  return { bytes, codePoints: new Set(font.characterSet) };
+  return { font, codePoints: new Set(font.characterSet), widthsByWord: new Map() };
 }

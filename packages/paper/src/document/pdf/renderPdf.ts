@@ -54,7 +54,7 @@ function openPdf(document: Document, faces: Faces): PDFKit.PDFDocument {
       CreationDate: new Date(getMoment(document.writtenAt).epochMs),
     },
   });
-  for (const face of ['regular', 'strong', 'fallback'] as const) pdf.registerFont(face, faces[face].bytes);
+  for (const face of ['regular', 'strong', 'fallback'] as const) pdf.registerFont(face, faces[face].font);
   pdf.font('regular');
   // The claim that the file follows PDF/UA-1; pdfkit's own `subset` writes the same element.
   pdf.appendXML(
