@@ -18,9 +18,7 @@ export function renderTablePart(table: AnyTable, example: string | undefined): s
     '',
     '## Rows',
     '',
-    '| row | when | answer | steps | read aloud |',
-    '| --- | --- | --- | --- | --- |',
-    ...table.rows.map(renderRow),
+    ...alignTable([['row', 'when', 'answer', 'steps', 'read aloud'], ...table.rows.map(listCells)]),
     '',
     ...(example === undefined ? [] : ['## Worked example', '', '```text', example, '```', '']),
     END,
@@ -35,7 +33,7 @@ export function replaceTablePart(page: string, part: string): string {
   return page.slice(0, begin) + part + page.slice(end + END.length);
 }
 
-function renderRow(row: AnyRow): string {
+function listCells(row: AnyRow): readonly string[] {
   const when = Object.entries(row.when).map(([name, wanted]) => {
     const values = wanted === undefined ? 'any' : typeof wanted === 'string' ? wanted : wanted.join(' / ');
     return `${nameToWords(name)}: ${values}`;
@@ -47,7 +45,15 @@ function renderRow(row: AnyRow): string {
     row.steps === undefined ? '' : row.steps.join('; '),
     row.reads,
   ];
-  return `| ${cells.map((cell) => cell.replaceAll('|', '\\|')).join(' | ')} |`;
+  return cells.map((cell) => cell.replaceAll('|', '\\|'));
+}
+
+/** Columns of one width each, as formatters of Markdown leave them. */
+function alignTable([head = [], ...rows]: readonly (readonly string[])[]): readonly string[] {
+  const widths = head.map((_, i) => Math.max(3, ...[head, ...rows].map((cells) => cells[i]?.length ?? 0)));
+  const line = (cells: readonly string[]): string =>
+    `| ${widths.map((width, i) => (cells[i] ?? '').padEnd(width)).join(' | ')} |`;
+  return [line(head), line(widths.map((width) => '-'.repeat(width))), ...rows.map(line)];
 }
 
 /** `mayMove` -> `may move` */
