@@ -162,3 +162,29 @@ describe('another program that holds the SQLite file', () => {
     await ledger.close();
   });
 });
+
+describe('another connection of this process to the SQLite file', () => {
+  test('never meets an open write of the ledger between two turns of the event loop', async () => {
+    const url = join(folder.path, 'accounts.db');
+    const ledger = await open(url);
+    const maker = createFactMaker('firm-a');
+    // As account code does it: at once, and without any patience.
+    const accounts = new DatabaseSync(url, { timeout: 0 });
+    accounts.exec('create table account (name text)');
+    let writes = 0;
+    const writing = setInterval(() => {
+      accounts.exec("insert into account values ('A. Sample')");
+      writes += 1;
+    }, 0);
+    const facts = Array.from({ length: 60 }, (_, index) => makeProperty(maker, `p${index}`, 5, 5)).flat();
+    await ledger.append('firm-a', facts, RECEIVED);
+    await Promise.all(
+      Array.from({ length: 50 }, () => ledger.append('firm-a', [maker.noted('p1', 'note')], RECEIVED)),
+    );
+    await ledger.rebuild('firm-a');
+    clearInterval(writing);
+    expect(writes).toBeGreaterThan(3);
+    accounts.close();
+    await ledger.close();
+  });
+});

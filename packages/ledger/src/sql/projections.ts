@@ -1,5 +1,4 @@
 import type { Kysely } from 'kysely';
-import { breathe } from '../core/breathe.ts';
 import { canonicalJson } from '../core/canonical.ts';
 import { entryToFact } from '../core/entry.ts';
 import { projectProperty } from '../core/search.ts';
@@ -28,7 +27,6 @@ export async function refold(
   const named = [...ids].filter((id) => id !== null);
   for (const chunk of chunksOf(named, PROPERTIES_AT_ONCE)) {
     await refoldProperties(tx, firm, chunk, folds);
-    await breathe();
   }
 }
 
@@ -47,25 +45,35 @@ async function refoldProperties(
   );
 }
 
-/** Deletes the firm's projections and computes them from its facts; the caller holds the firm's head. */
+/** Runs one piece of work in a transaction that holds the firm's head. */
+export type RunLocked = <T>(work: (tx: Kysely<Tables>) => Promise<T>) => Promise<T>;
+
+/**
+ * Computes the firm's projections anew from its facts, some properties a transaction, so that neither readers nor appends
+ * ever see a gap or wait long: each row is right before and after.
+ */
 export async function rebuildProjections(
-  tx: Kysely<Tables>,
+  runLocked: RunLocked,
   firm: string,
   folds: Folds,
-  onProgress?: (done: number, total: number) => void,
+  onProgress: (done: number, total: number) => void | Promise<void>,
 ): Promise<void> {
-  await properties.deleteProperties(tx, firm);
-  await refold(tx, firm, [null], folds);
-  const total = await facts.countProperties(tx, firm);
-  let done = 0;
+  const total = await runLocked(async (tx) => {
+    await properties.deleteStrays(tx, firm);
+    await refold(tx, firm, [null], folds);
+    return facts.countProperties(tx, firm);
+  });
   let after = '';
-  for (;;) {
-    const ids = await facts.listPropertyIds(tx, firm, after, PROPERTIES_AT_ONCE);
+  for (let done = 0; ; ) {
+    const ids = await runLocked(async (tx) => {
+      const page = await facts.listPropertyIds(tx, firm, after, PROPERTIES_AT_ONCE);
+      await refold(tx, firm, page, folds);
+      return page;
+    });
     const last = ids.at(-1);
     if (last === undefined) return;
-    await refold(tx, firm, ids, folds);
     after = last;
     done += ids.length;
-    onProgress?.(done, total);
+    await onProgress(done, total);
   }
 }

@@ -12,7 +12,7 @@ import { screenFact } from '../core/judge.ts';
 import type { Folds, Snapshot, StoredLedger, Verdict } from '../port.ts';
 import type { AppendCall } from './append.ts';
 import { appendCalls } from './append.ts';
-import { rebuildProjections } from './projections.ts';
+import { type RunLocked, rebuildProjections } from './projections.ts';
 import * as chain from './query/chain.ts';
 import * as facts from './query/facts.ts';
 import * as firms from './query/firms.ts';
@@ -34,6 +34,10 @@ const PAGE = 2_000;
 /** Largest group of appends that share a transaction; a batch that is larger alone goes alone. */
 const GROUP = { mostCalls: 64, mostWeight: 5_000, weightOf: (call: AppendCall) => call.facts.length };
 
+/**
+ * On SQLite no write transaction but `load` waits for anything besides the database, so it never spans two turns of the event
+ * loop: another connection of this process (accounts) that waited for the lock would block the loop that must release it.
+ */
 export function createSqlLedger(connections: SqlConnections, folds: Folds): StoredLedger {
   const { flavour, write, read, withFrozenView } = connections;
   const emptyFirm = canonicalJson(folds.foldFirm([]));
@@ -83,9 +87,14 @@ export function createSqlLedger(connections: SqlConnections, folds: Folds): Stor
     },
 
     async rebuild(firm, onProgress) {
-      await write.transaction().execute(async (tx) => {
-        await chain.lockHead(tx, flavour, firm);
-        await rebuildProjections(tx, firm, folds, onProgress);
+      const runLocked: RunLocked = (work) =>
+        write.transaction().execute(async (tx) => {
+          await chain.lockHead(tx, flavour, firm);
+          return work(tx);
+        });
+      await rebuildProjections(runLocked, firm, folds, async (done, total) => {
+        onProgress?.(done, total);
+        await breathe();
       });
     },
 
@@ -124,12 +133,16 @@ export function createSqlLedger(connections: SqlConnections, folds: Folds): Stor
           await facts.insertEntries(tx, firm, entries);
           const last = entries.at(-1);
           if (last !== undefined) heads.set(firm, last);
-          await breathe();
         }
         for (const [firm, head] of heads) {
           await chain.lockHead(tx, flavour, firm);
           await chain.setHead(tx, firm, head);
-          await rebuildProjections(tx, firm, folds);
+          await rebuildProjections(
+            (work) => work(tx),
+            firm,
+            folds,
+            () => {},
+          );
         }
       });
     },

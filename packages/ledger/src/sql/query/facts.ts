@@ -1,5 +1,4 @@
 import type { Kysely } from 'kysely';
-import { breathe } from '../../core/breathe.ts';
 import { DEFAULT_FACTS } from '../../core/defaults.ts';
 import type { Entry } from '../../core/entry.ts';
 import type { FactQuery } from '../../port.ts';
@@ -18,7 +17,6 @@ export async function insertEntries(
       .insertInto('ledger_fact')
       .values(chunk.map((entry) => ({ firm, ...entry })))
       .execute();
-    await breathe();
   }
 }
 

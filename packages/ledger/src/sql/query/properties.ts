@@ -26,8 +26,22 @@ export async function upsertProperties(
       .execute();
 }
 
-export async function deleteProperties(tx: Kysely<Tables>, firm: string): Promise<void> {
-  await tx.deleteFrom('ledger_property').where('firm', '=', firm).execute();
+/** Removes rows of properties that no fact names. */
+export async function deleteStrays(tx: Kysely<Tables>, firm: string): Promise<void> {
+  await tx
+    .deleteFrom('ledger_property')
+    .where('firm', '=', firm)
+    .where(({ not, exists, selectFrom }) =>
+      not(
+        exists(
+          selectFrom('ledger_fact')
+            .select('seq')
+            .whereRef('ledger_fact.firm', '=', 'ledger_property.firm')
+            .whereRef('ledger_fact.property', '=', 'ledger_property.property'),
+        ),
+      ),
+    )
+    .execute();
 }
 
 export async function findPropertyState(
