@@ -22,18 +22,19 @@ p { margin: .5rem 0; }
 .details div { display: grid; grid-template-columns: minmax(9rem, 30%) 1fr; gap: 1rem; padding: .35rem 0; border-bottom: 1px solid var(--line); }
 .details dt { color: var(--soft); }
 .details dd { margin: 0; }
-.counts { display: flex; flex-wrap: wrap; gap: 1rem 2.5rem; list-style: none; padding: 0; margin: 1.25rem 0; }
-.counts li { max-width: 9rem; color: var(--soft); font-size: .875rem; line-height: 1.35; }
+.counts { display: grid; grid-template-columns: repeat(auto-fit, minmax(7rem, 1fr)); gap: 1rem 1.5rem; list-style: none; padding: 0; margin: 1.25rem 0; }
+.counts li { color: var(--soft); font-size: .875rem; line-height: 1.35; }
 .counts strong { display: block; color: var(--ink); font-size: 1.75rem; line-height: 1.2; font-variant-numeric: tabular-nums; }
 .scroll { overflow-x: auto; margin: 1rem 0; }
 table { border-collapse: collapse; width: 100%; font-size: .875rem; line-height: 1.4; }
 caption { text-align: left; color: var(--soft); padding-bottom: .4rem; }
 th, td { text-align: left; vertical-align: top; padding: .4rem .75rem .4rem 0; border-bottom: 1px solid var(--line); overflow-wrap: anywhere; }
-thead th { border-bottom: 1.5px solid var(--ink); font-weight: 600; vertical-align: bottom; }
+th:last-child, td:last-child { padding-right: 0; }
+thead th { border-bottom: 1.5px solid var(--ink); font-weight: 600; vertical-align: bottom; overflow-wrap: normal; }
 tbody th { font-weight: 600; }
 .right { text-align: right; font-variant-numeric: tabular-nums; }
 tr.strong td { font-weight: 600; }
-tr.struck td, tr.struck th { color: var(--soft); }
+tr.struck del { color: var(--soft); }
 tr { break-inside: avoid; }
 .caution, .note { margin: 1.25rem 0; padding: .75rem 1rem; background: var(--wash); border-left: 4px solid var(--line); break-inside: avoid; }
 .caution { border-left-color: var(--warn); }
@@ -45,4 +46,5 @@ figure { margin: 1.25rem 0; break-inside: avoid; }
 figure svg { width: 100%; height: auto; }
 figcaption { color: var(--soft); font-size: .875rem; }
 footer { margin-top: 2.5rem; border-top: 1px solid var(--line); color: var(--soft); font-size: .8125rem; }
+@media screen and (max-width: 40rem) { body { padding: 1.25rem 1rem 2rem; } }
 @media print { body { max-width: none; padding: 0; font-size: 10pt; } .scroll { overflow: visible; } thead { display: table-header-group; } }`;

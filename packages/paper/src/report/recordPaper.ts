@@ -210,7 +210,7 @@ function totals(rows: readonly RecordRow[], say: Say): readonly Block[] {
 
 function gaps(rows: readonly RecordRow[], say: Say): readonly Block[] {
   const items = rows
-    .filter((row) => row.missing.length > 0)
+    .filter((row) => isInForce(row) && row.missing.length > 0)
     .map((row) =>
       say('record.gap', {
         when: row.date ?? say('not recorded'),
