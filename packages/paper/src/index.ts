@@ -2,6 +2,7 @@ export { type CsvCell, toCsv } from './csv.ts';
 export { renderHtml } from './document/html.ts';
 export type { Block, Document, FigureBlock, FigureMark } from './document/model.ts';
 export { renderPdf } from './document/pdf/renderPdf.ts';
+export * from './intake/index.ts';
 export {
   applicationRecords,
   RECORD_FACT_KINDS,

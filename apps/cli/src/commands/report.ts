@@ -1,0 +1,192 @@
+import { writeFileSync } from 'node:fs';
+import {
+  applicationRecords,
+  type Document,
+  type FirmCard,
+  RECORD_FACT_KINDS,
+  type RecordFilter,
+  recordCsv,
+  recordDocument,
+  renderHtml,
+  renderPdf,
+  stationListCsv,
+  stationListDocument,
+  visitReport,
+} from '@sillwatch/paper';
+import { openServerAccounts } from '@sillwatch/server';
+import { type AnyFact, dueWork, type PropertyState } from '@sillwatch/trade';
+import {
+  type CommonOptions,
+  type Context,
+  dayOrToday,
+  getProfile,
+  getProperty,
+  ledgerUrl,
+  withLedger,
+} from '../context.ts';
+import { CommandError, EXIT, type Io } from '../io.ts';
+
+export interface ReportOptions extends CommonOptions {
+  readonly format: 'html' | 'pdf' | 'csv';
+  readonly out?: string;
+  readonly asOf?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly property?: string;
+  readonly product?: string;
+  readonly technician?: string;
+}
+
+/** `sillwatch report visit ID`: what the customer is told of a visit. */
+export async function runVisitReport(
+  io: Io,
+  visit: string | undefined,
+  options: ReportOptions,
+): Promise<number> {
+  if (visit === undefined)
+    throw new CommandError(
+      EXIT.usage,
+      'which visit?',
+      'Name it: `sillwatch property ID --json` lists the visits of a property.',
+    );
+  return withLedger(io, options, async (context) => {
+    const property = await findPropertyOfVisit(context, visit, options);
+    const subject = await describeProperty(context, property, options);
+    const facts = await context.ledger.listFacts(context.firm, {
+      property: property.property,
+      limit: 1_000_000,
+    });
+    await write(io, options, visitReport({ ...subject, facts, visit }), undefined);
+    return EXIT.ok;
+  });
+}
+
+/** `sillwatch report stations PROPERTY`. */
+export async function runStationsReport(
+  io: Io,
+  id: string | undefined,
+  options: ReportOptions,
+): Promise<number> {
+  const asked = id ?? options.property;
+  if (asked === undefined)
+    throw new CommandError(EXIT.usage, 'which property?', 'Name it: `sillwatch property` lists them.');
+  return withLedger(io, options, async (context) => {
+    const subject = await describeProperty(context, await getProperty(context, asked), options);
+    await write(io, options, stationListDocument(subject), () => stationListCsv(subject));
+    return EXIT.ok;
+  });
+}
+
+/** `sillwatch report applications`: the pesticide application record of a period, with every correction. */
+export async function runApplicationsReport(io: Io, options: ReportOptions): Promise<number> {
+  return withLedger(io, options, async (context) => {
+    const filter: RecordFilter = {
+      ...(options.from === undefined ? {} : { from: dayOrToday(io, options.from, 'UTC') }),
+      ...(options.to === undefined ? {} : { to: dayOrToday(io, options.to, 'UTC') }),
+      ...(options.property === undefined ? {} : { property: options.property }),
+      ...(options.product === undefined ? {} : { epaRegistrationNumber: options.product }),
+      ...(options.technician === undefined ? {} : { applicator: options.technician }),
+    };
+    const facts = await listAll(context, RECORD_FACT_KINDS);
+    const rows = applicationRecords(facts, filter);
+    const { profiles } = await context.ledger.getFirm(context.firm);
+    const firm = await describeFirm(context, options);
+    const writtenAt = Temporal.Instant.fromEpochMilliseconds(io.now()).toString();
+    const document = recordDocument({ firm, rows, filter, profiles: Object.values(profiles), writtenAt });
+    await write(io, options, document, () => recordCsv(rows, filter));
+    return EXIT.ok;
+  });
+}
+
+const PAGE = 10_000;
+
+async function listAll(context: Context, kinds: readonly string[]): Promise<readonly AnyFact[]> {
+  const facts: AnyFact[] = [];
+  let afterSeq = 0;
+  for (;;) {
+    const page = await context.ledger.listFacts(context.firm, { afterSeq, kinds, limit: PAGE });
+    for (const fact of page) facts.push(fact);
+    if (page.length < PAGE) return facts;
+    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
+  }
+}
+
+async function findPropertyOfVisit(
+  context: Context,
+  visit: string,
+  options: ReportOptions,
+): Promise<PropertyState> {
+  if (options.property !== undefined) return getProperty(context, options.property);
+  for (const property of await context.ledger.listProperties(context.firm, { limit: 1_000_000 })) {
+    if (property.visits.some((each) => each.visit === visit)) return property;
+  }
+  throw new CommandError(
+    EXIT.missing,
+    `no visit ${JSON.stringify(visit)}`,
+    '`sillwatch property ID --json` lists the visits of a property.',
+  );
+}
+
+async function describeProperty(context: Context, property: PropertyState, options: ReportOptions) {
+  const timeZone = property.body?.timeZone ?? 'UTC';
+  const asOf = dayOrToday(context.io, options.asOf, timeZone);
+  const profile = await getProfile(context, property);
+  const { models } = await context.ledger.getFirm(context.firm);
+  const now = Temporal.Instant.fromEpochMilliseconds(context.io.now()).toZonedDateTimeISO(timeZone);
+  return {
+    firm: await describeFirm(context, options),
+    property,
+    models,
+    profile,
+    due: dueWork(property.stations, profile, asOf),
+    asOf,
+    writtenAt: now.round('second').toString({ timeZoneName: 'never' }),
+  };
+}
+
+/** The name on the paper's head, from the firm's account; its id where there is none. */
+async function describeFirm(context: Context, options: CommonOptions): Promise<FirmCard> {
+  const accounts = await openServerAccounts({
+    databaseUrl: ledgerUrl(context.io, options.data),
+    dataFolder: options.data,
+  });
+  try {
+    return { name: (await accounts.findFirmName(context.firm)) ?? context.firm, lines: [] };
+  } finally {
+    await accounts.close();
+  }
+}
+
+async function write(
+  io: Io,
+  options: ReportOptions,
+  document: Document,
+  csv: (() => string) | undefined,
+): Promise<void> {
+  const content = await render(options, document, csv);
+  if (options.out !== undefined) {
+    writeFileSync(options.out, content, { mode: 0o600 });
+    io.err(`written to ${options.out}\n`);
+    return;
+  }
+  if (typeof content !== 'string')
+    throw new CommandError(EXIT.usage, 'a PDF does not belong on a terminal', 'Give a file with --out.');
+  io.out(content);
+}
+
+async function render(
+  options: ReportOptions,
+  document: Document,
+  csv: (() => string) | undefined,
+): Promise<string | Uint8Array> {
+  switch (options.format) {
+    case 'html':
+      return renderHtml(document);
+    case 'pdf':
+      return renderPdf(document);
+    case 'csv':
+      if (csv === undefined)
+        throw new CommandError(EXIT.usage, 'a visit report is not a table', 'Use --format html or pdf.');
+      return csv();
+  }
+}

@@ -1,0 +1,223 @@
+import { Command, CommanderError, Option } from 'commander';
+import { runDue } from './commands/due.ts';
+import { runImport } from './commands/import.ts';
+import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
+import { runProperty } from './commands/property.ts';
+import { runRecord } from './commands/record.ts';
+import { runApplicationsReport, runStationsReport, runVisitReport } from './commands/report.ts';
+import { runDemo, runServe } from './commands/serve.ts';
+import { runSteps } from './commands/steps.ts';
+import { EXIT, type Io } from './io.ts';
+
+export interface Program {
+  /** Runs one call and gives its exit code; CommandError carries its own. */
+  run(args: readonly string[]): Promise<number>;
+}
+
+const ABOUT = `Looks after in-ground termite stations: what is due, what to do at each station and why, what was done.
+
+A first walk, with an invented firm:
+  $ sillwatch demo                                  start it and open the page it names
+  $ sillwatch due --data .data/demo                 what is due there today
+  $ sillwatch property --data .data/demo            its properties
+  $ sillwatch steps property-001 3 --data .data/demo --task "yearly service" --termites "live on bait" --bait-left half
+
+With your own book:
+  $ sillwatch serve                                 set the firm up in the browser
+  $ sillwatch import book.xlsx --dry-run            see what would be read, and every row that needs mending
+
+Exit codes: 0 done; 1 done, and something was found wrong; 2 the call is off; 3 what was named does not exist.
+The ledger is the SQLite file in --data, or the PostgreSQL database that DATABASE_URL names.`;
+
+export function buildProgram(io: Io): Program {
+  let exitCode: number = EXIT.ok;
+  const program = new Command('sillwatch')
+    .description(ABOUT)
+    .exitOverride()
+    .configureOutput({ writeOut: io.out, writeErr: io.err })
+    .showSuggestionAfterError()
+    .showHelpAfterError('(see --help)');
+
+  /** A command with the options that all share; its action's result is the exit code. */
+  const command = (name: string, description: string, example: string): Command =>
+    program
+      .command(name)
+      .description(description)
+      .addHelpText('after', `\nExample:\n  $ sillwatch ${example}`)
+      .option('--data <folder>', 'folder of the ledger', io.env['SILLWATCH_DATA'] ?? '.data')
+      .option('--firm <id>', 'which firm, where the ledger holds several')
+      .option('--json', 'print JSON instead of text');
+  const action =
+    <Args extends unknown[]>(work: (...args: Args) => Promise<number>) =>
+    async (...args: Args): Promise<void> => {
+      exitCode = await work(...args);
+    };
+
+  command('serve', 'Serve the app and its API.', 'serve --port 7070')
+    .option('--port <number>', 'port to listen on', '7070')
+    .option('--host <address>', 'address to listen on', '127.0.0.1')
+    .action(action((options) => runServe(io, options)));
+  command('demo', 'Serve an invented firm: three years of records, on this machine only.', 'demo --port 7070')
+    .option('--port <number>', 'port to listen on', '7070')
+    .option('--seed <number>', 'another invented firm', '20261125')
+    .option('--properties <number>', 'how many properties', '60')
+    .option('--no-open', 'do not open a browser')
+    .action(action((options) => runDemo(io, options)));
+  command(
+    'import',
+    'Read properties, stations and past visits from CSV or XLSX files.',
+    'import book.xlsx --dry-run',
+  )
+    .argument('<file...>', 'CSV or XLSX files')
+    .option('--mapping <file>', 'JSON file that overrides the guessed columns')
+    .option('--save-mapping <file>', 'write the guessed mapping there, to be edited')
+    .option('--dry-run', 'show what would be read and every problem; append nothing')
+    .option('--by <person>', 'who imports', 'terminal')
+    .action(action((files, options) => runImport(io, files, options)));
+  command(
+    'due',
+    'What is owed: late, open, and by what day.',
+    'due --until 2026-12-31 --branch branch-upland',
+  )
+    .option('--as-of <day>', 'the day asked about (YYYY-MM-DD); today where the property is')
+    .option('--until <day>', 'also what opens up to this day')
+    .option('--branch <id>', 'one branch only')
+    .option('--property <id>', 'one property only')
+    .option('--work <kind>', 'one kind of work only, for example "yearly service"')
+    .option('--late', 'late work only')
+    .action(action((options) => runDue(io, options)));
+  command(
+    'property',
+    'The properties, or one with its stations, what is owed at each, and its history.',
+    'property property-001 --history',
+  )
+    .argument('[property]', 'id, or words of its name, street, town, or a tag')
+    .option('--find <words>', 'only those with these words')
+    .option('--as-of <day>', 'the day asked about (YYYY-MM-DD)')
+    .option('--history', 'with every entry of its ledger')
+    .action(action((id, options) => runProperty(io, id, options)));
+  withFinding(
+    command(
+      'steps',
+      'What to do at a station now, and why. Records nothing.',
+      'steps property-001 3 --termites "live on monitor"',
+    ),
+  )
+    .argument('<property>', 'id or words')
+    .argument('<station>', 'number on the ring, tag or id')
+    .action(action((property, station, options) => runSteps(io, property, station, options)));
+  withFinding(
+    command(
+      'record',
+      'Record that a station was seen and its steps were followed.',
+      'record property-001 3 --by person-harbour',
+    ),
+  )
+    .argument('<property>', 'id or words')
+    .argument('<station>', 'number on the ring, tag or id')
+    .requiredOption('--by <person>', 'who saw it')
+    .option('--at <time>', 'when (RFC 3339 with offset); now where the property is')
+    .option('--visit <id>', 'the visit it belongs to; by default one for the property and day')
+    .option('--minutes <number>', 'minutes spent at the station')
+    .option('--note <words>', 'a note')
+    .option('--applicator <name>', 'certified applicator, where bait goes in (7 CFR 110.3)')
+    .option('--certification <number>', 'the applicator’s certification number')
+    .option('--supervised <name>', 'who applied it under supervision')
+    .action(action((property, station, options) => runRecord(io, property, station, options)));
+  withPaper(
+    command(
+      'report',
+      'Print the paper of a visit, of a property’s stations, or of the applications of a period.',
+      'report visit property-001-v3 --format pdf --out visit.pdf',
+    ),
+  )
+    .argument('<paper>', 'visit, stations or applications')
+    .argument('[id]', 'the visit or the property')
+    .action(
+      action((paper: string, id: string | undefined, options) => {
+        switch (paper) {
+          case 'visit':
+            return runVisitReport(io, id, options);
+          case 'stations':
+            return runStationsReport(io, id, options);
+          case 'applications':
+            return runApplicationsReport(io, options);
+          default:
+            io.err(`sillwatch: no paper ${JSON.stringify(paper)}\nUse visit, stations or applications.\n`);
+            return Promise.resolve(EXIT.usage);
+        }
+      }),
+    );
+  command('export', 'Write every entry of the firm, one JSON object a line.', 'export --out facts.ndjson')
+    .option('--out <file>', 'file to write; standard output otherwise')
+    .option('--property <id>', 'one property only')
+    .action(action((options) => runExport(io, options)));
+  command(
+    'verify',
+    'Walk the hash chain of the ledger: shows whether a stored entry was changed.',
+    'verify',
+  ).action(action((options) => runVerify(io, options)));
+  command('rebuild', 'Throw away all computed state and compute it anew from the entries.', 'rebuild').action(
+    action((options) => runRebuild(io, options)),
+  );
+  command('backup', 'Copy the ledger to a file while work goes on.', 'backup ledger-2026-11-25.sillwatch')
+    .argument('<file>', 'file to write')
+    .action(action((file, options) => runBackup(io, file, options)));
+  command(
+    'restore',
+    'Bring a backup into an empty ledger and verify it.',
+    'restore ledger-2026-11-25.sillwatch --data fresh',
+  )
+    .argument('<file>', 'file to read')
+    .action(action((file, options) => runRestore(io, file, options)));
+
+  return {
+    run: async (args) => {
+      if (args.length === 0) {
+        program.outputHelp();
+        return EXIT.usage;
+      }
+      try {
+        await program.parseAsync([...args], { from: 'user' });
+        return exitCode;
+      } catch (error) {
+        if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.ok : EXIT.usage;
+        throw error;
+      }
+    },
+  };
+}
+
+function withFinding(command: Command): Command {
+  return command
+    .option('--task <task>', 'check or "yearly service"', 'check')
+    .option('--reach <reach>', 'opened, "not found" or blocked', 'opened')
+    .option('--why <words>', 'why it could not be opened')
+    .option('--termites <finding>', 'none, "signs only", "live on monitor" or "live on bait"', 'none')
+    .option(
+      '--bait-left <fraction>',
+      '"no bait", full, "three quarters", half, "a quarter" or gone',
+      'no bait',
+    )
+    .option('--monitor <condition>', 'sound, eaten, rotten, swollen, missing or "no monitor"', 'sound')
+    .option(
+      '--housing <condition>',
+      'sound, "cap damaged", loose, flooded, "filled with soil" or broken',
+      'sound',
+    )
+    .option('--occupants <who>', 'none, ants, "stinging insects", "spiders or snakes" or other', 'none');
+}
+
+function withPaper(command: Command): Command {
+  return command
+    .addOption(
+      new Option('--format <format>', 'html, pdf or csv').choices(['html', 'pdf', 'csv']).default('html'),
+    )
+    .option('--out <file>', 'file to write; standard output otherwise')
+    .option('--as-of <day>', 'the day of the paper (YYYY-MM-DD)')
+    .option('--from <day>', 'applications from this day')
+    .option('--to <day>', 'applications up to this day')
+    .option('--property <id>', 'applications at one property')
+    .option('--product <number>', 'applications of one EPA registration number')
+    .option('--technician <person>', 'applications recorded by one person');
+}
