@@ -42,7 +42,9 @@ const REPLACEMENTS: Readonly<Record<string, string>> = {
 function toSafe(text: string): string {
   return text
     .replace(/[&<>"']/g, (character) => REPLACEMENTS[character] ?? '')
-    .replace(/[\p{Cc}\p{Cs}]/gu, (character) => (/[\n\t]/.test(character) ? character : '\uFFFD'));
+    .replace(/[\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}]/gu, (character) =>
+      /[\n\t]/.test(character) ? character : '\uFFFD',
+    );
 }
 
 function lines(text: string): string {

@@ -1,8 +1,8 @@
-import { type AnyFact, type Day, dayToText, occurrenceOf } from '@sillwatch/trade';
+import { type AnyFact, CORRECTION, type Day, dayToText, occurrenceOf } from '@sillwatch/trade';
 import { listEntries, type Standing, type Version } from './entries.ts';
 import { clockOf } from './format.ts';
 import { createPropertyBook, type PropertyBook, type PropertyRead, type StationRead } from './properties.ts';
-import { type ApplicationRead, compareText, findApplication } from './read.ts';
+import { type ApplicationRead, compareText, fieldsOf, findApplication, textOf } from './read.ts';
 import { type RecordFieldKey, recordFieldsFor } from './recordFields.ts';
 
 /** What an inspector asks for; an absent field asks for all. */
@@ -45,7 +45,10 @@ export interface RecordRow {
   readonly missing: readonly RecordFieldKey[];
 }
 
-/** Kinds of facts that the record is made from, for the query of the ledger. */
+/**
+ * Kinds of facts that this build writes the record from, for the query of the ledger. Where phones may be newer than the
+ * server, ask for all kinds: an application told by an unknown kind belongs on the record too.
+ */
 export const RECORD_FACT_KINDS: readonly string[] = [
   'property added',
   'property changed',
@@ -65,14 +68,34 @@ export function applicationRecords(
   facts: readonly AnyFact[],
   filter: RecordFilter = {},
 ): readonly RecordRow[] {
-  const book = createPropertyBook(facts);
+  const book = createPropertyBook(facts.filter((fact) => BOOK_KINDS.has(fact.kind)));
   const groups: (readonly RecordRow[])[] = [];
-  for (const { root, versions, current } of listEntries(facts)) {
+  for (const { root, versions, current } of listEntries(findTelling(facts))) {
     const rows = versions.flatMap((version) => rowsOf(root, version, current, book, filter));
     if (rows.some((row) => matches(row, root, filter))) groups.push(rows);
   }
   const firstDay = (rows: readonly RecordRow[]) => `${rows[0]?.date ?? ''} ${rows[0]?.time ?? ''}`;
   return groups.sort((a, b) => compareText(firstDay(a), firstDay(b))).flat();
+}
+
+const BOOK_KINDS: ReadonlySet<string> = new Set([
+  'property added',
+  'property changed',
+  'structure added',
+  'station installed',
+  CORRECTION,
+]);
+
+/** Facts that tell of an application, all corrections, and what those correct: a small part of a firm's ledger. */
+function findTelling(facts: readonly AnyFact[]): readonly AnyFact[] {
+  const corrected = new Set<string>();
+  for (const fact of facts) {
+    const target = fact.kind === CORRECTION ? textOf(fieldsOf(fact.body)['corrects']) : null;
+    if (target !== null) corrected.add(target);
+  }
+  return facts.filter(
+    (fact) => fact.kind === CORRECTION || corrected.has(fact.id) || findApplication(fact.body) !== null,
+  );
 }
 
 function rowsOf(

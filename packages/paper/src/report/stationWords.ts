@@ -1,3 +1,4 @@
+import type { StationModel } from '@sillwatch/trade';
 import { massInWords } from './format.ts';
 import type { SeenRead } from './read.ts';
 import type { StationEvent } from './visitFacts.ts';
@@ -23,8 +24,13 @@ export function outcomeOf(seen: SeenRead): Outcome {
 }
 
 /** What was seen, in the customer's words. */
-export function foundInWords(event: StationEvent, say: Say): string {
-  if (event.kind === 'installed') return say('found.installed');
+export function foundInWords(
+  event: StationEvent,
+  models: Readonly<Record<string, StationModel>>,
+  say: Say,
+): string {
+  if (event.kind === 'installed')
+    return say('found.installed', { model: models[event.model]?.name ?? event.model });
   if (event.kind === 'replaced') return say('found.replaced');
   const { finding } = event.seen;
   if (finding === null) return say('found.unreadable');

@@ -19,7 +19,12 @@ export type StationEvent = StationRef & {
   readonly application: ApplicationRead | null;
 } & (
     | { readonly kind: 'seen'; readonly seen: SeenRead }
-    | { readonly kind: 'installed'; readonly baits: number; readonly monitors: number }
+    | {
+        readonly kind: 'installed';
+        readonly model: string;
+        readonly baits: number;
+        readonly monitors: number;
+      }
     | { readonly kind: 'replaced'; readonly why: string; readonly baits: number; readonly monitors: number }
   );
 
@@ -139,7 +144,14 @@ function eventOf(entry: Entry, refOf: (id: string | null) => StationRef | null):
     case 'station seen':
       return [{ ...head, kind: 'seen', seen: readSeen(current.body) }];
     case 'station installed':
-      return [{ ...head, kind: 'installed', ...countInserts(fields['inserts']) }];
+      return [
+        {
+          ...head,
+          kind: 'installed',
+          model: textOf(fields['model']) ?? '',
+          ...countInserts(fields['inserts']),
+        },
+      ];
     case 'station replaced':
       return [
         {

@@ -51,7 +51,8 @@ export function visitReport(input: VisitReportInput): Document {
     blocks: [
       ...summary(visit.events, property, say),
       { kind: 'details', items: details(input, visit.closed, day, say) },
-      ...eventBlocks(visit.events, property, say),
+      ...eventBlocks(visit.events, property, input.models, say),
+      ...clearBlocks(input, say),
       ...carriedBlocks(visit.events, property, say),
       ...applicationBlocks(visit.events, property, say),
       ...partBlocks(visit.events, say),
@@ -163,6 +164,24 @@ function carriedBlocks(events: readonly StationEvent[], property: PropertyState,
       ? { kind: 'paragraph', tone: 'body', text: say('visit.carried.none') }
       : { kind: 'list', items },
   ];
+}
+
+/** What the profile calls clear is said with its evidence, and never as a colony that is gone. */
+function clearBlocks(input: VisitReportInput, say: Say): readonly Block[] {
+  const { property, due, profile } = input;
+  return due.clearStructures
+    .filter((clear) => clear.property === property.property)
+    .map((clear): Block => {
+      const structure =
+        property.structures.find((item) => item.structure === clear.structure)?.name ?? clear.structure;
+      const day = dayInWords(clear.clearedOn, say.lang);
+      const n = profile?.clearAfterChecks.value ?? null;
+      return {
+        kind: 'note',
+        title: say('visit.clear', { structure }),
+        text: n === null ? say('visit.clear.text', { day }) : say('visit.clear.checks', { day, n }),
+      };
+    });
 }
 
 function remarks(visit: VisitFacts, property: PropertyState, say: Say): readonly Block[] {

@@ -1,4 +1,4 @@
-import { PARTS, type PropertyState } from '@sillwatch/trade';
+import { PARTS, type PropertyState, type StationModel } from '@sillwatch/trade';
 import type { Block } from '../document/model.ts';
 import { massInWords, stationInWords, stationsInWords, structureNameIn } from './format.ts';
 import { doneInWords, foundInWords } from './stationWords.ts';
@@ -10,6 +10,7 @@ import type { Say } from './words/say.ts';
 export function eventBlocks(
   events: readonly StationEvent[],
   property: PropertyState,
+  models: Readonly<Record<string, StationModel>>,
   say: Say,
 ): readonly Block[] {
   const structures = [...new Set(events.map((event) => event.structure))];
@@ -28,7 +29,7 @@ export function eventBlocks(
       rows: events
         .filter((event) => event.structure === structure)
         .map((event) => ({
-          cells: [String(event.number), foundInWords(event, say), doneInWords(event, say)],
+          cells: [String(event.number), foundInWords(event, models, say), doneInWords(event, say)],
           look: 'plain',
         })),
     };

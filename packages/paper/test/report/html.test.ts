@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { type DefaultTreeAdapterTypes, defaultTreeAdapter, parse } from 'parse5';
 import { describe, expect, test } from 'vitest';
 import { renderHtml } from '../../src/document/html.ts';
@@ -114,6 +115,18 @@ describe('HTML of a paper', () => {
     const heading = elements.find((element) => element.tagName === 'title');
     expect(heading && textOf(heading)).toContain('<script>alert(1)</script>');
     expect(elements.some((element) => textOf(element).includes('&lt;b&gt;\uFFFD'))).toBe(true);
+  });
+
+  test('any text at all stays the text it is', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 80 }), (text) => {
+        const elements = elementsOf(renderHtml({ ...report(), blocks: [{ kind: 'list', items: [text] }] }));
+        const item = elements.find((element) => element.tagName === 'li');
+        const shown = text.replace(/[^\n\t\P{Cc}]|[\p{Cs}\p{Noncharacter_Code_Point}]/gu, '\uFFFD');
+        expect(squeeze(item ? textOf(item) : '')).toBe(squeeze(shown));
+      }),
+      { numRuns: 200 },
+    );
   });
 
   test('a figure speaks for itself to those who cannot see it', () => {

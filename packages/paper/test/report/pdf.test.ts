@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Document, pageText, textsOf } from '../../src/document/model.ts';
 import { renderPdf } from '../../src/document/pdf/renderPdf.ts';
@@ -155,6 +156,38 @@ describe.skipIf(missingPdfTools.length > 0)('hostile text', () => {
     const body = squeeze(pages.join(''));
     expect(body).toContain(squeeze('Nguyễn Łódź Ω \u26A0 [U+4E2D][U+1F41C] é'));
     expect(body).toContain('a\uFFFDb');
+  });
+
+  test('names with markup in them do not break the metadata of the file', async () => {
+    const bytes = await renderPdf({ ...base, title: 'A & B <i>', letterhead: { name: 'C & D', lines: [] } });
+    const xml = readPdf(bytes, 'pdfinfo', ['-meta', '{file}']);
+    expect(xml).toContain('A &amp; B &lt;i&gt;: S');
+    expect(xml).toContain('C &amp; D');
+    expect(readPdf(bytes, 'pdfinfo', ['{file}'])).toMatch(/^Title:\s+A & B <i>: S$/m);
+  });
+
+  test('any text at all makes a sound file', async () => {
+    const texts = fc.sample(fc.string({ unit: 'binary', maxLength: 60 }), { numRuns: 300, seed: 2026 });
+    const bytes = await renderPdf({
+      ...base,
+      title: texts[0] ?? '',
+      letterhead: { name: texts[1] ?? '', lines: [texts[2] ?? ''] },
+      blocks: [
+        { kind: 'list', items: texts.slice(0, 100) },
+        { kind: 'details', items: texts.slice(100, 200).map((text) => ({ key: text, value: text })) },
+        {
+          kind: 'table',
+          caption: 'C',
+          columns: [
+            { header: 'A', align: 'left', share: 1 },
+            { header: 'B', align: 'right', share: 3 },
+          ],
+          rows: texts.slice(200).map((text) => ({ cells: [text, text], look: 'struck' })),
+        },
+      ],
+    });
+    expect(readPdf(bytes, 'qpdf', ['--check', '{file}'])).toContain('No syntax or stream encoding errors');
+    expect(pagesOf(bytes).length).toBeGreaterThan(3);
   });
 
   test('a word wider than its column and a cell taller than a page lose nothing', async () => {

@@ -158,6 +158,40 @@ describe('visit report', () => {
     );
   });
 
+  // Source: a Texas field study of the 1990s (abstract read): termites found on independent monitors beside quiet stations.
+  test('a structure that is clear is said so with its evidence, never as a colony that is gone', () => {
+    const clear = { property: 'property-1', structure: 'structure-1-house', clearedOn: getDay('2026-03-04') };
+    const strange = { ...clear, property: 'other' };
+    const due = { ...sampleDue(), clearStructures: [clear, strange] };
+    const notes = blocksOf(visitReport(input({ due })), 'note');
+    expect(notes.map((note) => note.title)).toEqual(['House: clear']);
+    expect(notes[0]?.text).toMatch(/3 checks in a row.*does not prove that a colony is gone/);
+  });
+
+  test('a station that was set at the visit stands on the paper with its model', () => {
+    const set = fact(
+      'station installed',
+      {
+        structure: 'structure-1-house',
+        number: 30,
+        tag: null,
+        model: 'two-part',
+        position: null,
+        auxiliary: true,
+        visit: VISIT,
+        inserts: [{ slot: 'base', insert: 'monitor' }],
+        application: null,
+      },
+      { at: '2026-03-04T11:00:00-05:00', station: 'station-30' },
+    );
+    const tables = blocksOf(visitReport(input({ facts: [...sampleFacts(), set] })), 'table');
+    expect(rowOf(tables, 'House', '30')).toEqual([
+      '30',
+      'New station: Two-part monitor station.',
+      'Station set. 1 new monitor fitted.',
+    ]);
+  });
+
   test('an unknown visit is refused by name', () => {
     expect(() => visitReport(input({ visit: 'nowhere' }))).toThrow(/names visit nowhere/);
   });

@@ -60,8 +60,30 @@ function openPdf(document: Document, faces: Faces): PDFKit.PDFDocument {
   pdf.appendXML(
     '<rdf:Description xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" rdf:about=""><pdfuaid:part>1</pdfuaid:part></rdf:Description>',
   );
+  escapeMetadata(pdf);
   pdf.addPage();
   return pdf;
+}
+
+/**
+ * pdfkit writes title and author into the XML of the metadata as they are, so that `&` or `<` in a name would break it.
+ * When it does so the file's own information has been written, and the texts can be escaped in place.
+ */
+function escapeMetadata(pdf: PDFKit.PDFDocument): void {
+  const endMetadata = pdf.endMetadata.bind(pdf);
+  pdf.endMetadata = () => {
+    const { Title = '', Author = '' } = pdf.info;
+    pdf.info = { ...pdf.info, Title: toXmlText(Title), Author: toXmlText(Author) };
+    endMetadata();
+  };
+}
+
+function toXmlText(text: string): string {
+  return text
+    .replace(/[\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}]/gu, '\uFFFD')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;');
 }
 
 function collect(pdf: PDFKit.PDFDocument): Promise<Uint8Array> {

@@ -85,9 +85,11 @@ function splitRuns(text: string, face: 'regular' | 'strong', faces: Faces): read
   return runs;
 }
 
-/** One spelling for each letter; controls and unpaired surrogates become a replacement mark that prints. */
+const UNPRINTABLE = /[\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}]/gu;
+
+/** One spelling for each letter; controls, unpaired surrogates and noncharacters become a replacement mark that prints. */
 function printable(text: string): string {
-  return PLAIN.test(text) ? text : text.normalize('NFC').replace(/[\p{Cc}\p{Cs}]/gu, '\uFFFD');
+  return PLAIN.test(text) ? text : text.normalize('NFC').replace(UNPRINTABLE, '\uFFFD');
 }
 
 function breakLine(text: string, style: TypeStyle, width: number, type: Typesetter): readonly string[] {

@@ -55,6 +55,14 @@ export const EN = {
   'visit.col.done': 'Done',
   'visit.unseen': 'Not part of this visit: {stations}.',
   'visit.structure.unknown': 'Structure {id}',
+  'visit.clear': '{structure}: clear',
+  'visit.clear.text':
+    'By {day}, each station here that had live termites had been free of them for as long as the label profile asks. This is what the stations show; it does not prove that a colony is gone.',
+  'visit.clear.checks': {
+    one: 'By {day}, each station here that had live termites had been free of them for {n} check, as the label profile asks. This is what the stations show; it does not prove that a colony is gone.',
+    other:
+      'By {day}, each station here that had live termites had been free of them for {n} checks in a row, as the label profile asks. This is what the stations show; it does not prove that a colony is gone.',
+  },
   'visit.bait': 'Bait used',
   'visit.bait.caption': 'Each application of this visit',
   'visit.bait.none': 'No bait was put in at this visit.',
@@ -145,7 +153,7 @@ export const EN = {
   'done.replaced': 'Housing dug out and a new one set ({why}).',
   'found.unreadable': 'The finding could not be read.',
   'found.replaced': 'Replaced at this visit.',
-  'found.installed': 'New station.',
+  'found.installed': 'New station: {model}.',
 
   'part.base-monitor': 'base monitor',
   'part.top-monitor': 'top monitor',

@@ -60,6 +60,14 @@ export const ES: Messages = {
   'visit.col.done': 'Hecho',
   'visit.unseen': 'Fuera de esta visita: {stations}.',
   'visit.structure.unknown': 'Estructura {id}',
+  'visit.clear': '{structure}: sin actividad',
+  'visit.clear.text':
+    'Al {day}, cada estación de aquí que tuvo termitas vivas llevaba sin ellas el tiempo que pide el perfil de etiqueta. Es lo que muestran las estaciones; no prueba que la colonia haya desaparecido.',
+  'visit.clear.checks': {
+    one: 'Al {day}, cada estación de aquí que tuvo termitas vivas llevaba {n} revisión sin ellas, como pide el perfil de etiqueta. Es lo que muestran las estaciones; no prueba que la colonia haya desaparecido.',
+    other:
+      'Al {day}, cada estación de aquí que tuvo termitas vivas llevaba {n} revisiones seguidas sin ellas, como pide el perfil de etiqueta. Es lo que muestran las estaciones; no prueba que la colonia haya desaparecido.',
+  },
   'visit.bait': 'Cebo usado',
   'visit.bait.caption': 'Cada aplicación de esta visita',
   'visit.bait.none': 'En esta visita no se puso cebo.',
@@ -152,7 +160,7 @@ export const ES: Messages = {
   'done.replaced': 'Carcasa desenterrada y una nueva colocada ({why}).',
   'found.unreadable': 'No se pudo leer lo hallado.',
   'found.replaced': 'Reemplazada en esta visita.',
-  'found.installed': 'Estación nueva.',
+  'found.installed': 'Estación nueva: {model}.',
 
   'part.base-monitor': 'monitor de base',
   'part.top-monitor': 'monitor superior',
