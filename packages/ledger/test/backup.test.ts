@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { setImmediate } from 'node:timers/promises';
@@ -46,6 +46,7 @@ describe('backup and restore', () => {
       const report = await backup(source, file, (done, total) => steps.push(done / total));
       expect(report).toMatchObject({ facts: 2 * 29, firms: [{ firm: 'firm-a' }, { firm: 'firm-b' }] });
       expect(steps.at(-1)).toBe(1);
+      expect(statSync(file).mode & 0o077).toBe(0);
       expect(await restore(file, target)).toEqual(report);
       for (const firm of ['firm-a', 'firm-b'])
         expect(await dump(target, firm)).toBe(await dump(source, firm));
@@ -237,6 +238,7 @@ describe('copying a whole SQLite database', () => {
     going = false;
     await appending;
     await expect(copyDatabase(url, copy)).rejects.toThrow('exists already');
+    expect(statSync(copy).mode & 0o077).toBe(0);
     const copied = await open(copy);
     const check = await copied.verify('firm-a');
     expect(check).toMatchObject({ sound: true });

@@ -175,6 +175,29 @@ describe.each(targets)('the ledger on $name', ({ name, createUrl }) => {
     await ledger.close();
   });
 
+  test('keeps text that databases find hard: NUL, half an emoji, line separators, quotes', async () => {
+    const ledger = await open(await createUrl());
+    const maker = createFactMaker('firm-a');
+    const hard = 'NUL \u0000, half \ud83d, \u2028, \'\' "" \\u0041 \\ % _, İ';
+    const facts = [
+      maker.property('p1', { name: hard, branch: `b\u0000${'x'.repeat(5_000)}` }),
+      maker.noted('p1', hard),
+    ];
+    expect(await ledger.append('firm-a', facts, RECEIVED)).toMatchObject([
+      { verdict: 'accepted' },
+      { verdict: 'accepted' },
+    ]);
+    expect((await ledger.listFacts('firm-a')).map(({ body }) => body)).toEqual(facts.map(({ body }) => body));
+    expect((await ledger.findProperty('firm-a', 'p1'))?.body?.name).toBe(hard);
+    expect(await ledger.listProperties('firm-a', { text: hard })).toHaveLength(1);
+    expect(await ledger.append('firm-a', facts, RECEIVED)).toMatchObject([
+      { verdict: 'already known' },
+      { verdict: 'already known' },
+    ]);
+    expect(await ledger.verify('firm-a')).toMatchObject({ sound: true, facts: 2 });
+    await ledger.close();
+  });
+
   test('an empty firm has an empty state, no facts, and a sound chain', async () => {
     const ledger = await open(await createUrl());
     expect(await ledger.listFirms()).toEqual([]);

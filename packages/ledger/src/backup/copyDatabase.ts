@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { closeSync, existsSync, openSync } from 'node:fs';
 import { backup as copyPages } from 'node:sqlite';
 import { BackupError } from '../core/errors.ts';
 import { parseLedgerUrl } from '../open.ts';
@@ -25,6 +25,8 @@ export async function copyDatabase(
     source.exec('begin');
     source.prepare('select count(*) from sqlite_schema').get();
     await writeWhole(file, async (draft) => {
+      // Made before SQLite opens it, so that it is its owner's alone.
+      closeSync(openSync(draft, 'wx', 0o600));
       await copyPages(source, draft, {
         rate: 1_000,
         progress: ({ totalPages, remainingPages }) => onProgress?.(totalPages - remainingPages, totalPages),
