@@ -12,6 +12,7 @@ import { addAuthRoutes } from './routes/auth.ts';
 import { addDueRoutes } from './routes/due.ts';
 import { addFactRoutes } from './routes/facts.ts';
 import { addFirmRoutes } from './routes/firm.ts';
+import { addImportRoutes } from './routes/imports.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
 import { addReportRoutes } from './routes/reports.ts';
@@ -41,6 +42,7 @@ export function createServer(settings: AppSettings): App {
   addStepRoutes(app, settings);
   addFactRoutes(app, settings);
   addReportRoutes(app, settings);
+  addImportRoutes(app, settings);
   addDocument(app);
   addStaticSite(app, settings);
   return app;

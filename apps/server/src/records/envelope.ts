@@ -9,7 +9,7 @@ const envelope = z.looseObject({
   station: z.string().min(1).nullable(),
   by: z.string().min(1),
   device: z.string().min(1),
-  seq: z.number().int().min(1),
+  seq: z.number().int().min(0),
   at: z.string(),
   clock: z.string(),
   kind: z.string().min(1),

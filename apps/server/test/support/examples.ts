@@ -38,6 +38,8 @@ export interface Example {
   readonly other: 'not found' | 'no ids' | ((answer: Answer) => void);
   /** Statuses when let in; default 200, 201, 204. */
   readonly expected?: readonly number[];
+  /** The answer repeats what was sent, so that the other firm's mark comes back to whoever wrote it. */
+  readonly echoes?: boolean;
   /** Signs in anew first, because the request ends its session. */
   readonly freshSession?: boolean;
 }
@@ -165,6 +167,18 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     other: (answer) => expect(answer.body.facts).toEqual([]),
   },
   getVerify: nothing,
+  postImports: {
+    request: (world, whose) => ({
+      query: { dryRun: 'true', file: 'houses.csv' },
+      body: new TextEncoder().encode(
+        `Property,Street,Town,State,Zip,Branch,Profile\n${place(world, whose).property},1 Pretend Lane,Nowhere Falls,FL,00000,${place(world, whose).branch},demo\n`,
+      ),
+      headers: { 'content-type': 'text/csv' },
+    }),
+    // The other firm's property is a new one here, in a branch that this firm does not have: nothing of theirs is met.
+    other: (answer) => expect(answer.body.stored).toBe(0),
+    echoes: true,
+  },
   getReportsVisitsVisit: {
     request: (world, whose) => ({ params: { visit: place(world, whose).visit } }),
     other: 'not found',

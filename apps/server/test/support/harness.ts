@@ -83,7 +83,7 @@ export class Client {
       else this.cookies.set(name, value);
     }
     const text = await answer.text();
-    const isJson = answer.headers.get('content-type')?.includes('json') ?? false;
+    const isJson = /[/+]json\b/.test(answer.headers.get('content-type') ?? '');
     return {
       status: answer.status,
       text,

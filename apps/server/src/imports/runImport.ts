@@ -1,0 +1,187 @@
+import { IMPORT_DEVICE, type Mapping, type RowProblem } from '@sillwatch/paper';
+import type { AnyFact, FirmState, PropertyState } from '@sillwatch/trade';
+import type { Person, Services } from '../http/context.ts';
+import { type ErrorPlace, Problem } from '../http/problems.ts';
+import { screenFacts } from '../records/screen.ts';
+import { createToday } from '../work/days.ts';
+import { eachProperty, modelsOf } from '../work/firm.ts';
+import {
+  type ImportFile,
+  type ImportOutcome,
+  type ImportProgress,
+  ImportTooLargeError,
+  runImportJob,
+} from './importJob.ts';
+
+export interface ImportRequest {
+  readonly files: readonly ImportFile[];
+  readonly mapping: unknown;
+  /** Plans and shows everything, stores nothing. */
+  readonly dryRun: boolean;
+}
+
+export type ImportAnswer = Omit<Extract<ImportOutcome, { readonly ok: true }>, 'ok' | 'plan'> & {
+  readonly dryRun: boolean;
+  /** facts stored; 0 on a dry run */
+  readonly stored: number;
+  /** facts that it would store, or stored */
+  readonly planned: number;
+  readonly summary: Extract<ImportOutcome, { readonly ok: true }>['plan']['summary'];
+  /** on a dry run the first of them; otherwise a problem is a refusal */
+  readonly problems: readonly RowProblem[];
+  readonly problemCount: number;
+};
+
+/** One at a time for a firm: two that overlap could both add the same property. */
+const firmsAtWork = new Set<string>();
+
+/**
+ * Reads, plans and, unless it is a dry run, stores a firm's files: all of them in one transaction, or nothing.
+ * Throws `import refused` with the places that are wrong.
+ */
+export async function runImport(
+  services: Services,
+  person: Person,
+  request: ImportRequest,
+  onProgress: (progress: ImportProgress) => void,
+  signal: AbortSignal,
+): Promise<ImportAnswer> {
+  if (firmsAtWork.has(person.firm)) {
+    throw new Problem('too many requests', 'Another import of this firm is running.', {
+      retryAfterSeconds: 20,
+    });
+  }
+  firmsAtWork.add(person.firm);
+  try {
+    const outcome = await planned(services, person, request, onProgress, signal);
+    if (!outcome.ok) throw refusal(outcome);
+    const { plan, mapping, columns, warnings } = outcome;
+    if (plan.problemCount > 0 && !request.dryRun) throw rowRefusal(plan.problems, plan.problemCount);
+    await checkAllowed(services, person, plan.facts);
+    const isStoring = !request.dryRun && plan.facts.length > 0;
+    if (isStoring) {
+      onProgress({ stage: 'storing', done: 0, total: plan.facts.length });
+      await store(services, person.firm, plan.facts);
+      onProgress({ stage: 'storing', done: plan.facts.length, total: plan.facts.length });
+    }
+    return {
+      dryRun: request.dryRun,
+      stored: isStoring ? plan.facts.length : 0,
+      planned: plan.facts.length,
+      summary: plan.summary,
+      problems: plan.problems,
+      problemCount: plan.problemCount,
+      mapping,
+      columns,
+      warnings,
+    };
+  } finally {
+    firmsAtWork.delete(person.firm);
+  }
+}
+
+async function planned(
+  { ledger, deps }: Services,
+  person: Person,
+  { files, mapping }: ImportRequest,
+  onProgress: (progress: ImportProgress) => void,
+  signal: AbortSignal,
+): Promise<ImportOutcome> {
+  const firm = await ledger.getFirm(person.firm);
+  const existing: PropertyState[] = [];
+  for await (const property of eachProperty(ledger, person.firm, undefined)) existing.push(property);
+  const context = {
+    firm: person.firm,
+    by: person.id,
+    today: createToday(deps.now()).inZone('UTC'),
+    existing,
+    known: await listImported({ ledger }, person.firm),
+    models: modelsOf(firm),
+    branches: Object.keys(firm.branches),
+    profiles: Object.keys(firm.profiles),
+    firmDefaults: defaultsOf(firm),
+  };
+  try {
+    return await runImportJob({ files, mapping, context }, onProgress, signal);
+  } catch (error) {
+    if (!(error instanceof ImportTooLargeError)) throw error;
+    throw new Problem('import refused', `The file is too much for one import: ${error.message}. Split it.`);
+  }
+}
+
+function defaultsOf(firm: FirmState): Mapping['defaults'] {
+  const only = (values: readonly string[]): string | undefined => {
+    const [first, ...others] = new Set(values);
+    return others.length === 0 ? first : undefined;
+  };
+  const branch = only(Object.keys(firm.branches));
+  const profile = only(Object.keys(firm.profiles));
+  const timeZone = only(Object.values(firm.branches).map((one) => one.timeZone));
+  return {
+    ...(branch === undefined ? {} : { branch }),
+    ...(profile === undefined ? {} : { profile }),
+    ...(timeZone === undefined ? {} : { timeZone }),
+  };
+}
+
+const FACTS_A_PAGE = 10_000;
+
+/** What earlier imports stored, by id: the same row again is the same fact. */
+async function listImported(
+  { ledger }: Pick<Services, 'ledger'>,
+  firm: string,
+): Promise<Map<string, AnyFact>> {
+  const known = new Map<string, AnyFact>();
+  let afterSeq = 0;
+  for (;;) {
+    const page = await ledger.listFacts(firm, { afterSeq, limit: FACTS_A_PAGE });
+    for (const fact of page) if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
+    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
+    if (page.length < FACTS_A_PAGE) return known;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+/** The same questions as at POST /api/facts, but for the file as a whole. */
+async function checkAllowed({ ledger }: Services, person: Person, facts: readonly AnyFact[]): Promise<void> {
+  const refusals = (await screenFacts(ledger, person, facts, { importing: true })).flatMap(
+    ({ refusal: one }) => (one === undefined ? [] : [one]),
+  );
+  if (refusals.length === 0) return;
+  const reasons = [...new Set(refusals.map(({ detail }) => detail))];
+  throw new Problem('import refused', `${refusals.length} entries of the file may not be recorded.`, {
+    errors: reasons.map((message) => ({ at: 'file', message })),
+  });
+}
+
+/** One append is one transaction. A refusal here would be a fault of ours: all was checked before. */
+async function store({ ledger, deps }: Services, firm: string, facts: readonly AnyFact[]): Promise<void> {
+  const verdicts = await ledger.append(firm, facts, new Date(deps.now()).toISOString());
+  const refused = verdicts.find(({ verdict }) => verdict === 'refused');
+  if (refused !== undefined) throw new Error(`the ledger refused a planned fact: ${JSON.stringify(refused)}`);
+}
+
+function refusal({ files, mapping }: Extract<ImportOutcome, { readonly ok: false }>): Problem {
+  const errors: readonly ErrorPlace[] = [
+    ...files.map(({ file, reason, remedy }) => ({ at: file, message: `${reason}. ${remedy}` })),
+    ...mapping.map(({ path, reason, remedy }) => ({
+      at: `mapping.${path}`,
+      message: `${reason}. ${remedy}`,
+    })),
+  ];
+  return new Problem(
+    'import refused',
+    files.length > 0 ? 'The file cannot be read.' : 'The mapping does not fit the file.',
+    { errors },
+  );
+}
+
+function rowRefusal(problems: readonly RowProblem[], count: number): Problem {
+  const listed = problems.length < count ? ` The first ${problems.length} are listed.` : '';
+  return new Problem('import refused', `${count} cells cannot be taken as they are.${listed}`, {
+    errors: problems.map(({ file, sheet, row, column, value, reason, remedy }) => ({
+      at: [file, ...(sheet === '' ? [] : [`sheet ${sheet}`]), `row ${row}`, `column ${column}`].join(', '),
+      message: `${JSON.stringify(value)}: ${reason}. ${remedy}`,
+    })),
+  });
+}
