@@ -68,7 +68,10 @@ export interface StationRef {
 
 /** `stations 1 to 4 and 7`; numbers start afresh on each ring, so with several structures each is named. */
 export function stationsInWords(stations: readonly StationRef[], property: PropertyState, say: Say): string {
-  const structures = [...new Set(stations.map((station) => station.structure))];
+  const rank = structureRank(property);
+  const structures = [...new Set(stations.map((station) => station.structure))].sort(
+    (a, b) => rank(a) - rank(b),
+  );
   return structures
     .map((structure) => {
       const numbers = stations.filter((item) => item.structure === structure).map((item) => item.number);
@@ -77,6 +80,17 @@ export function stationsInWords(stations: readonly StationRef[], property: Prope
       return name === null ? say('stations', params) : say('stations.of', { ...params, structure: name });
     })
     .join('; ');
+}
+
+/** Place of a structure among those of the property: the one with the lowest station number first. */
+export function structureRank(property: PropertyState): (structure: string) => number {
+  const lowest = (structure: string) =>
+    Math.min(...property.stations.flatMap((item) => (item.structure === structure ? [item.number] : [])));
+  const ordered = property.structures
+    .map((item) => ({ id: item.structure, lowest: lowest(item.structure) }))
+    .sort((a, b) => (a.lowest === b.lowest ? 0 : a.lowest - b.lowest));
+  const ranks = new Map(ordered.map((item, index) => [item.id, index]));
+  return (structure) => ranks.get(structure) ?? ranks.size;
 }
 
 /** The structure's name where the property has several, otherwise null: no need to say it. */

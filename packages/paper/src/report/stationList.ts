@@ -1,4 +1,5 @@
 import {
+  assessClearance,
   type Day,
   type DueItem,
   type DueWork,
@@ -12,7 +13,7 @@ import {
 import { toCsv } from '../csv.ts';
 import type { Block, Document } from '../document/model.ts';
 import { type FirmCard, isInvented, paperFrame } from './firm.ts';
-import { dayInWords, shortDay, stationsInWords } from './format.ts';
+import { dayInWords, shortDay, stationsInWords, structureRank } from './format.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface StationListInput {
@@ -39,10 +40,7 @@ export interface StationRow {
 
 /** Stations of the property in the order of structures, then of numbers; those out of service last. */
 export function stationRows(input: Omit<StationListInput, 'firm' | 'writtenAt'>): readonly StationRow[] {
-  const { property, due, models } = input;
-  const orderByStructure = new Map(
-    property.structures.map((structure, index) => [structure.structure, index]),
-  );
+  const { property, due, models, profile } = input;
   const namesByStructure = new Map(property.structures.map((item) => [item.structure, item.name]));
   const nextByStation = new Map<string, DueItem>();
   for (const item of due.items) {
@@ -50,9 +48,10 @@ export function stationRows(input: Omit<StationListInput, 'firm' | 'writtenAt'>)
     if (known === undefined || item.latest < known.latest) nextByStation.set(item.station, item);
   }
   const heldByStation = new Map(due.held.map((held) => [held.station, held]));
-  const rank = (state: StationState) =>
-    (state.inService ? 0 : 1_000_000) + (orderByStructure.get(state.structure) ?? 999_999);
-  return [...property.stations]
+  const rankOf = structureRank(property);
+  const rank = (state: StationState) => (state.inService ? 0 : 1_000_000) + rankOf(state.structure);
+  return property.stations
+    .map((state) => (profile === null ? state : assessClearance(state, profile)))
     .sort((a, b) => rank(a) - rank(b) || a.number - b.number)
     .map((state) => ({
       state,
@@ -154,12 +153,12 @@ function tables(rows: readonly StationRow[], say: Say): readonly Block[] {
         caption: say('stations.caption', { structure: name }),
         columns: [
           { header: say('stations.col.number'), align: 'left', share: 8 },
-          { header: say('stations.col.tag'), align: 'left', share: 11 },
-          { header: say('stations.col.model'), align: 'left', share: 17 },
-          { header: say('stations.col.phase'), align: 'left', share: 14 },
+          { header: say('stations.col.tag'), align: 'left', share: 15 },
+          { header: say('stations.col.model'), align: 'left', share: 16 },
+          { header: say('stations.col.phase'), align: 'left', share: 12 },
           { header: say('stations.col.opened'), align: 'left', share: 13 },
-          { header: say('stations.col.yearly'), align: 'left', share: 13 },
-          { header: say('stations.col.next'), align: 'left', share: 24 },
+          { header: say('stations.col.yearly'), align: 'left', share: 14 },
+          { header: say('stations.col.next'), align: 'left', share: 22 },
         ],
         rows: own.map((row) => ({ cells: cellsOf(row, say), look: 'plain' })),
       },

@@ -48,8 +48,12 @@ export function foundInWords(
 }
 
 /** What was done, in the customer's words. */
-export function doneInWords(event: StationEvent, say: Say): string {
-  const parts = actionsInWords(event, say);
+export function doneInWords(
+  event: StationEvent,
+  models: Readonly<Record<string, StationModel>>,
+  say: Say,
+): string {
+  const parts = actionsInWords(event, models, say);
   if (parts.length > 0) return parts.join(' ');
   if (event.kind !== 'seen') return '';
   switch (outcomeOf(event.seen)) {
@@ -66,7 +70,14 @@ export function doneInWords(event: StationEvent, say: Say): string {
   }
 }
 
-function actionsInWords(event: StationEvent, say: Say): readonly string[] {
+function actionsInWords(
+  event: StationEvent,
+  models: Readonly<Record<string, StationModel>>,
+  say: Say,
+): readonly string[] {
+  const used = (part: 'cap' | 'housing') =>
+    event.kind === 'seen' &&
+    Object.values(models).some((model) => event.seen.partsUsed[model.parts[part]] !== undefined);
   const parts: string[] = [];
   const fitted = event.kind === 'seen' ? event.seen.fitted : event;
   if (event.kind === 'installed') parts.push(say('done.installed'));
@@ -78,6 +89,8 @@ function actionsInWords(event: StationEvent, say: Say): readonly string[] {
   const grams = event.application?.grams ?? null;
   if (grams !== null) parts.push(say('done.fitted.bait', { amount: massInWords(grams, say) }));
   else if (fitted.baits > 0) parts.push(say('done.fitted.bait.unweighed'));
+  if (used('housing')) parts.push(say('done.housing'));
+  if (used('cap')) parts.push(say('done.cap'));
   if (event.kind === 'seen' && event.seen.withdrawn > 0)
     parts.push(say('done.withdrawn', { n: event.seen.withdrawn }));
   return parts;

@@ -1,6 +1,6 @@
 import { type AnyFact, type Day, findMoment, type PropertyState } from '@sillwatch/trade';
 import { type Entry, listEntries, type Version } from './entries.ts';
-import type { StationRef } from './format.ts';
+import { type StationRef, structureRank } from './format.ts';
 import {
   type ApplicationRead,
   countInserts,
@@ -77,14 +77,13 @@ export function getVisitFacts(facts: readonly AnyFact[], visit: string, property
       findMoment(entry.current.at)?.day === day,
   );
   const refOf = createRefs(entries, property);
-  const order = new Map(property.structures.map((item, index) => [item.structure, index]));
-  const rank = (event: StationEvent) => order.get(event.structure) ?? order.size;
+  const rank = structureRank(property);
   return {
     day,
     closed,
     events: [...holding, ...replaced]
       .flatMap((entry) => eventOf(entry, refOf))
-      .sort((a, b) => rank(a) - rank(b) || a.number - b.number),
+      .sort((a, b) => rank(a.structure) - rank(b.structure) || a.number - b.number),
     ended: own.flatMap((entry) =>
       entry.versions
         .filter((version) => version.endedBy !== null)

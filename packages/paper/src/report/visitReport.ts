@@ -14,7 +14,7 @@ import { clockOf, dayInWords, shortDay, stationInWords, stationsInWords, structu
 import { outcomeOf } from './stationWords.ts';
 import { type ClosedRead, getVisitFacts, type StationEvent, type VisitFacts } from './visitFacts.ts';
 import { nextBlocks } from './visitNext.ts';
-import { applicationBlocks, eventBlocks, partBlocks } from './visitTables.ts';
+import { applicationBlocks, eventBlocks, partBlocks, stationsThen } from './visitTables.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface VisitReportInput {
@@ -49,10 +49,10 @@ export function visitReport(input: VisitReportInput): Document {
     subtitle: say('visit.subtitle', { property: property.body?.name ?? property.property, day }),
     layout: 'portrait',
     blocks: [
-      ...summary(visit.events, property, say),
+      ...summary(visit, property, say),
       { kind: 'details', items: details(input, visit.closed, day, say) },
-      ...eventBlocks(visit.events, property, input.models, say),
-      ...clearBlocks(input, say),
+      ...eventBlocks(visit.events, property, visit.day, input.models, say),
+      ...clearBlocks(input, visit.day, say),
       ...carriedBlocks(visit.events, property, say),
       ...applicationBlocks(visit.events, property, say),
       ...partBlocks(visit.events, say),
@@ -65,7 +65,8 @@ export function visitReport(input: VisitReportInput): Document {
   };
 }
 
-function summary(events: readonly StationEvent[], property: PropertyState, say: Say): readonly Block[] {
+function summary(visit: VisitFacts, property: PropertyState, say: Say): readonly Block[] {
+  const { events, day } = visit;
   const seen = events.flatMap((event) => (event.kind === 'seen' ? [event] : []));
   const countOf = (keep: (event: (typeof seen)[number]) => boolean) =>
     new Set(seen.filter(keep).map((event) => event.station)).size;
@@ -75,7 +76,7 @@ function summary(events: readonly StationEvent[], property: PropertyState, say: 
   const live = countOf(({ seen: look }) => outcomeOf(look) === 'live');
   const signs = countOf(({ seen: look }) => outcomeOf(look) === 'signs');
   const yearly = countOf(({ seen: look }) => look.yearlyServiceDone);
-  const total = property.stations.filter((station) => station.inService).length;
+  const total = stationsThen(events, day, property).length;
   const sentences = [say('visit.lead.opened', { n: opened, total })];
   if (feeding > 0) sentences.push(say('visit.lead.feeding', { n: feeding }));
   if (live > 0) sentences.push(say('visit.lead.live', { n: live }));
@@ -167,19 +168,22 @@ function carriedBlocks(events: readonly StationEvent[], property: PropertyState,
 }
 
 /** What the profile calls clear is said with its evidence, and never as a colony that is gone. */
-function clearBlocks(input: VisitReportInput, say: Say): readonly Block[] {
+function clearBlocks(input: VisitReportInput, day: Day | null, say: Say): readonly Block[] {
   const { property, due, profile } = input;
   return due.clearStructures
-    .filter((clear) => clear.property === property.property)
+    .filter((clear) => clear.property === property.property && (day === null || clear.clearedOn <= day))
     .map((clear): Block => {
       const structure =
         property.structures.find((item) => item.structure === clear.structure)?.name ?? clear.structure;
-      const day = dayInWords(clear.clearedOn, say.lang);
+      const clearedOn = dayInWords(clear.clearedOn, say.lang);
       const n = profile?.clearAfterChecks.value ?? null;
       return {
         kind: 'note',
         title: say('visit.clear', { structure }),
-        text: n === null ? say('visit.clear.text', { day }) : say('visit.clear.checks', { day, n }),
+        text:
+          n === null
+            ? say('visit.clear.text', { day: clearedOn })
+            : say('visit.clear.checks', { day: clearedOn, n }),
       };
     });
 }

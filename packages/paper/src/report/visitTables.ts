@@ -1,4 +1,4 @@
-import { PARTS, type PropertyState, type StationModel } from '@sillwatch/trade';
+import { type Day, PARTS, type PropertyState, type StationModel, type StationState } from '@sillwatch/trade';
 import type { Block } from '../document/model.ts';
 import { massInWords, stationInWords, stationsInWords, structureNameIn } from './format.ts';
 import { doneInWords, foundInWords } from './stationWords.ts';
@@ -10,6 +10,7 @@ import type { Say } from './words/say.ts';
 export function eventBlocks(
   events: readonly StationEvent[],
   property: PropertyState,
+  day: Day | null,
   models: Readonly<Record<string, StationModel>>,
   say: Say,
 ): readonly Block[] {
@@ -29,13 +30,13 @@ export function eventBlocks(
       rows: events
         .filter((event) => event.structure === structure)
         .map((event) => ({
-          cells: [String(event.number), foundInWords(event, models, say), doneInWords(event, say)],
+          cells: [String(event.number), foundInWords(event, models, say), doneInWords(event, models, say)],
           look: 'plain',
         })),
     };
   });
   const visited = new Set(events.map((event) => event.station));
-  const unseen = property.stations.filter((station) => station.inService && !visited.has(station.station));
+  const unseen = stationsThen(events, day, property).filter((station) => !visited.has(station.station));
   const rest: readonly Block[] =
     unseen.length === 0
       ? []
@@ -47,6 +48,18 @@ export function eventBlocks(
           },
         ];
   return [{ kind: 'heading', level: 2, text: say('visit.stations') }, ...tables, ...rest];
+}
+
+/** The stations that stood on the day of the visit: those set later are no part of its paper. */
+export function stationsThen(
+  events: readonly StationEvent[],
+  day: Day | null,
+  property: PropertyState,
+): readonly StationState[] {
+  const visited = new Set(events.map((event) => event.station));
+  return property.stations.filter(
+    (state) => visited.has(state.station) || (state.inService && (day === null || state.installedOn <= day)),
+  );
 }
 
 /** Each application of the visit with product, registration number, amount and who answers for it, and the totals. */

@@ -1,4 +1,4 @@
-import { type AnyFact, addDays, getDay } from '@sillwatch/trade';
+import { type AnyFact, addDays, foldProperty, getDay } from '@sillwatch/trade';
 import { describe, expect, test } from 'vitest';
 import { type Block, type Document, type TableBlock, textsOf } from '../../src/document/model.ts';
 import { stationListCsv, stationListDocument } from '../../src/report/stationList.ts';
@@ -190,6 +190,42 @@ describe('visit report', () => {
       'New station: Two-part monitor station.',
       'Station set. 1 new monitor fitted.',
     ]);
+  });
+
+  test('a paper of an old visit leaves out stations that were set later', () => {
+    const facts = sampleFacts();
+    const later = fact(
+      'station installed',
+      {
+        structure: 'structure-1-house',
+        number: 40,
+        tag: null,
+        model: 'two-part',
+        position: null,
+        auxiliary: true,
+        visit: null,
+        inserts: [],
+        application: null,
+      },
+      { at: '2026-06-01T11:00:00-04:00', station: 'station-40' },
+    );
+    const all = [...facts, later];
+    const text = textsOf(visitReport(input({ facts: all, property: foldProperty(all) }))).join('\n');
+    expect(text).toContain('We opened 22 of 24 stations');
+    expect(text).toContain('Not part of this visit: Garage, station 24.');
+  });
+
+  test('a new cap is told where it was fitted', () => {
+    const facts = sampleFacts().map((one) => {
+      if (one.kind !== 'station seen' || one.station !== 'station-15') return one;
+      const body = seenBody(15);
+      const partsUsed = { ...body.work.partsUsed, 'cap-two-part': 1 };
+      return { ...one, body: { ...body, work: { ...body.work, partsUsed } } };
+    });
+    const tables = blocksOf(visitReport(input({ facts })), 'table');
+    expect(rowOf(tables, 'House', '15')?.[2]).toBe(
+      'Yearly service done. 2 new monitors fitted. New cap fitted.',
+    );
   });
 
   test('an unknown visit is refused by name', () => {

@@ -3,7 +3,11 @@ import { COLOUR, TYPE } from './look.ts';
 import { baselineOf, drawArtifact, drawRule, flowText, openTag, type Sheet, type Tag } from './sheet.ts';
 import type { TypeStyle } from './type.ts';
 
-const GAP = 14;
+/** Between columns: less where there are many. */
+function gapOf(block: TableBlock): number {
+  return block.columns.length > 5 ? 10 : 14;
+}
+
 const PAD = 4;
 
 const SPACE_BEFORE = 6;
@@ -64,12 +68,12 @@ export function drawTable(sheet: Sheet, parent: Tag, block: TableBlock, continue
 
 function placesOf(sheet: Sheet, block: TableBlock): readonly Place[] {
   const total = block.columns.reduce((sum, column) => sum + column.share, 0);
-  const usable = sheet.width - GAP * (block.columns.length - 1);
+  const usable = sheet.width - gapOf(block) * (block.columns.length - 1);
   let x = sheet.left;
   return block.columns.map((column) => {
     const width = (usable * column.share) / total;
     const place = { x, width, align: column.align, steady: column.steady === true };
-    x += width + GAP;
+    x += width + gapOf(block);
     return place;
   });
 }
