@@ -112,7 +112,7 @@ function contentFactor(field: Field, samples: readonly string[]): number {
     case 'northMetres':
       return share(isNumber) > 0.8 ? 1 : 0.3;
     case 'stationNumber':
-      return share((cell) => /\d/.test(cell)) > 0.8 ? 1 : 0.4;
+      return share((cell) => /\d/.test(cell)) > 0.5 ? 1 : 0.4;
     case 'name':
     case 'customerName':
       return share(isNumber) > 0.8 ? 0.4 : 1;

@@ -22,6 +22,8 @@ export interface PlannedProperty {
   body: PropertyBody;
   readonly structures: Set<string>;
   readonly stationsByKey: Map<string, PlannedStation>;
+  /** What the property's own row says of the foundation, for structures that no sheet describes. */
+  readonly foundation: Foundation;
 }
 
 export interface PlannedStation {
@@ -49,6 +51,8 @@ export function createBook(
 ): ImportBook {
   const byKey = new Map<string, PlannedProperty>();
   const byId = new Map<string, PlannedProperty>();
+  // A property whose own row has a problem: the rows that lean on it would only repeat it.
+  const failed = new Set<string>();
   const remember = (property: PlannedProperty): void => {
     byId.set(property.id, property);
     for (const key of keysOf(property.body)) if (!byKey.has(key)) byKey.set(key, property);
@@ -87,6 +91,7 @@ export function createBook(
       if (records === 'properties' || row.has('street')) changeProperty(known, row, records);
       return known;
     }
+    if (failed.has(id)) return undefined;
     if (!row.has('street') && records !== 'properties') {
       row.problem(
         reference === '' ? 'name' : 'reference',
@@ -100,10 +105,19 @@ export function createBook(
 
   function addProperty(id: string, name: string, row: RowReader): PlannedProperty | undefined {
     const body = readBody(context, name, row);
-    if (body === undefined) return undefined;
+    if (body === undefined) {
+      failed.add(id);
+      return undefined;
+    }
     const startsOn =
       row.day('agreementStart') ?? row.day('installedOn') ?? row.day('visitDate') ?? context.today;
-    const property: PlannedProperty = { id, body, structures: new Set(), stationsByKey: new Map() };
+    const property: PlannedProperty = {
+      id,
+      body,
+      structures: new Set(),
+      stationsByKey: new Map(),
+      foundation: readFoundation(row),
+    };
     writer.write(
       'property added',
       { property: id, station: null, key: id, timeZone: body.timeZone },
@@ -264,5 +278,6 @@ function toPlanned(
     body,
     structures: new Set(state.structures.map((one) => one.structure)),
     stationsByKey: new Map(stations),
+    foundation: 'unknown',
   };
 }

@@ -95,7 +95,7 @@ function addStation(
       {
         structure: place.structure,
         name: place.structureName,
-        foundation: readFoundation(row),
+        foundation: row.has('foundation') ? readFoundation(row) : property.foundation,
         outline: null,
       },
     );
