@@ -1,6 +1,7 @@
 export * from './due/due.ts';
 export * from './due/dueWork.ts';
 export * from './due/tables.ts';
+export * from './due/visitDays.ts';
 export * from './due/window.ts';
 export * from './facts/checkFact.ts';
 export * from './facts/clock.ts';
