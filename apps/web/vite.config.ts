@@ -2,7 +2,7 @@ import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 
 /** `npm run dev` hands /api to a server that is already running; say where with SILLWATCH_API. */
-const api = process.env['SILLWATCH_API'] ?? 'http://127.0.0.1:4810';
+const api = process.env['SILLWATCH_API'] ?? 'http://127.0.0.1:4180';
 
 export default defineConfig({
   plugins: [react()],

@@ -1,5 +1,6 @@
 import { Route, Switch } from 'wouter';
-import { useMe } from './api/queries.ts';
+import { useMe, useSetUpState } from './api/queries.ts';
+import type { Me } from './api/types.ts';
 import { DuePage } from './desk/due/duePage.tsx';
 import { MarksPage } from './desk/marksPage.tsx';
 import { NoPage } from './desk/noPage.tsx';
@@ -11,33 +12,28 @@ import { SignInPage } from './desk/signInPage.tsx';
 import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
 
+/** Who is here decides what is shown: the first run, the sign-in, or the pages. */
 export function App() {
+  const me = useMe();
+  const setUp = useSetUpState(me.data === null);
+  const failed = me.isError ? me : setUp.isError ? setUp : undefined;
+  if (failed?.isError === true)
+    return (
+      <main className="alone">
+        <Trouble error={failed.error} retry={() => void failed.refetch()} />
+      </main>
+    );
+  if (me.data !== undefined && me.data !== null) return <Pages person={me.data} />;
+  if (setUp.data !== undefined)
+    return setUp.data.needed ? <SetUpPage tokenNeeded={setUp.data.tokenNeeded} /> : <SignInPage />;
   return (
-    <Switch>
-      <Route path="/setup" component={SetUpPage} />
-      <Route>
-        <SignedIn />
-      </Route>
-    </Switch>
+    <main className="alone">
+      <Loading />
+    </main>
   );
 }
 
-function SignedIn() {
-  const me = useMe();
-  if (me.isPending)
-    return (
-      <main className="alone">
-        <Loading />
-      </main>
-    );
-  if (me.isError)
-    return (
-      <main className="alone">
-        <Trouble error={me.error} retry={() => void me.refetch()} />
-      </main>
-    );
-  if (me.data === null) return <SignInPage />;
-  const person = me.data;
+function Pages({ person }: { readonly person: Me }) {
   return (
     <Shell me={person}>
       <Switch>

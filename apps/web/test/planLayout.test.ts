@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { LABEL_HALF, layOutPlan, MARK_HALF, schematicRing } from '../src/desk/property/planLayout.ts';
+import {
+  crowdingOf,
+  LABEL_HALF,
+  layOutPlan,
+  MARK_HALF,
+  schematicRing,
+} from '../src/desk/property/planLayout.ts';
 
 const house = [
   [0, 0],
@@ -66,6 +72,26 @@ it('draws to one scale in both directions, north up, inside the sheet', () => {
       },
     ),
   );
+});
+
+it('leaves a drawing alone while there is room, then makes marks smaller, then the drawing larger', () => {
+  const at = (metres: number) =>
+    crowdingOf({
+      outlines: [house],
+      stations: [0, 1, 2, 3].map((index) => ({
+        station: `s${index}`,
+        number: index + 1,
+        position: [index * metres, -0.6] as const,
+        middle: [6, 4.5] as const,
+      })),
+      width: 560,
+      greatestHeight: 520,
+    });
+  expect(at(3)).toEqual({ shrink: 1, zoom: 1 });
+  expect(at(0.6)).toMatchObject({ zoom: 1 });
+  expect(at(0.6).shrink).toBeGreaterThan(1);
+  expect(at(0.3).zoom).toBeGreaterThan(1.15);
+  expect(at(0.05)).toEqual({ shrink: 1, zoom: 1 });
 });
 
 it('sets unmeasured stations at even steps round the plain house, clockwise', () => {

@@ -50,12 +50,21 @@ export function readProperty(sent: SentProperty): PropertyAnswer {
     body: sent.body,
     profile: sent.profile,
     passedOver: sent.passedOver,
-    structures: sent.structures.map((structure) => ({ ...structure, property })),
-    stations: sent.stations.map((station) => readStation(station, property)),
+    structures: sent.structures
+      .map((structure) => ({ ...structure, property }))
+      .sort((a, b) => firstNumber(sent.stations, a.structure) - firstNumber(sent.stations, b.structure)),
+    stations: sent.stations
+      .map((station) => readStation(station, property))
+      .sort((a, b) => a.number - b.number),
     items: sent.stations.flatMap(({ due }) => due.map((item) => readItem(item, property))),
     held: sent.stations.flatMap(({ held }) => (held === null ? [] : [readHeld(held, property)])),
     visits: sent.visits.map((visit) => ({ ...visit, day: getDay(visit.day) })),
   };
+}
+
+/** Structures in the order in which their rings are numbered. */
+function firstNumber(stations: readonly SentStation[], structure: string): number {
+  return Math.min(...stations.filter((one) => one.structure === structure).map(({ number }) => number));
 }
 
 function readStation({ due: _due, held: _held, ...sent }: SentStation, property: string): StationState {

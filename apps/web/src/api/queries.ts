@@ -32,12 +32,26 @@ export function useMe() {
   });
 }
 
-/** Owed now, and what opens within so many days. */
+/** Whether this server has no firm yet. Asked only while nobody is signed in. */
+export function useSetUpState(isAsked: boolean) {
+  return useQuery({
+    queryKey: ['setup'],
+    queryFn: () => getJson<{ readonly needed: boolean; readonly tokenNeeded: boolean }>('/api/setup'),
+    enabled: isAsked,
+  });
+}
+
+/** Owed now with what can be done now; besides, properties at which something opens within so many days. */
 export function useDue(withinDays: number) {
   return useQuery({
     queryKey: ['due', withinDays],
-    queryFn: async (): Promise<DueAnswer> =>
-      readDue(await getJson<SentDue>(`/api/due?withinDays=${withinDays}&limit=10000`)),
+    queryFn: async (): Promise<DueAnswer> => {
+      const ask = async (days: number) =>
+        readDue(await getJson<SentDue>(`/api/due?withinDays=${days}&limit=10000`));
+      const [now, soon] = await Promise.all([ask(0), ask(withinDays)]);
+      const owedNow = new Set(now.rows.map(({ property }) => property));
+      return { ...soon, rows: [...now.rows, ...soon.rows.filter(({ property }) => !owedNow.has(property))] };
+    },
   });
 }
 

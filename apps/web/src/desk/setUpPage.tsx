@@ -1,6 +1,5 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
-import { useLocation } from 'wouter';
 import { ProblemError, postJson } from '../api/client.ts';
 import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
@@ -9,8 +8,8 @@ import { Page } from '../shared/page.tsx';
 import { useWords, type Words } from '../words/index.ts';
 import { ThemeButton } from './shell.tsx';
 
-const FIELDS = ['firm', 'person', 'email', 'password'] as const;
-type FieldName = (typeof FIELDS)[number];
+const ALL = ['firm', 'person', 'email', 'password', 'token'] as const;
+type FieldName = (typeof ALL)[number];
 type Answers = Readonly<Record<FieldName, string>>;
 
 const TYPES: Readonly<Record<FieldName, string>> = {
@@ -18,20 +17,33 @@ const TYPES: Readonly<Record<FieldName, string>> = {
   person: 'text',
   email: 'email',
   password: 'password',
+  token: 'text',
 };
 const AUTOCOMPLETE: Readonly<Record<FieldName, string>> = {
   firm: 'organization',
   person: 'name',
   email: 'username',
   password: 'new-password',
+  token: 'off',
 };
 
-/** First run: makes the firm and its owner. A set-up token, when the server asks for one, comes in the address (#token). */
-export function SetUpPage() {
+interface Props {
+  /** The server is open to a network, so it wants to see that its log can be read. */
+  readonly tokenNeeded: boolean;
+}
+
+/** First run: makes the firm and its owner, then signs the owner in. */
+export function SetUpPage({ tokenNeeded }: Props) {
   const w = useWords();
   const client = useQueryClient();
-  const [, go] = useLocation();
-  const [answers, setAnswers] = useState<Answers>({ firm: '', person: '', email: '', password: '' });
+  const fields = ALL.filter((name) => name !== 'token' || tokenNeeded);
+  const [answers, setAnswers] = useState<Answers>({
+    firm: '',
+    person: '',
+    email: '',
+    password: '',
+    token: '',
+  });
   const [tried, setTried] = useState(false);
   const setUp = useMutation({
     mutationFn: async (body: Answers) => {
@@ -40,14 +52,11 @@ export function SetUpPage() {
         name: body.person,
         email: body.email,
         password: body.password,
-        ...(location.hash.length > 1 ? { token: decodeURIComponent(location.hash.slice(1)) } : {}),
+        ...(tokenNeeded ? { token: body.token.trim() } : {}),
       });
-      await postJson<unknown>('/api/auth/sign-in/email', { email: body.email, password: body.password });
+      await postJson<unknown>('/api/auth/sign-in', { email: body.email, password: body.password });
     },
-    onSuccess: async () => {
-      await client.invalidateQueries();
-      go('/');
-    },
+    onSuccess: () => client.invalidateQueries(),
   });
   return (
     <main className="alone">
@@ -64,12 +73,12 @@ export function SetUpPage() {
         onSubmit={(event) => {
           event.preventDefault();
           setTried(true);
-          if (FIELDS.every((name) => wrongWith(name, answers, w) === undefined)) setUp.mutate(answers);
+          if (fields.every((name) => wrongWith(name, answers, w) === undefined)) setUp.mutate(answers);
         }}
       >
         <Page title={w.setUp.title}>
           <p className="quiet">{w.setUp.lead}</p>
-          {FIELDS.map((name) => (
+          {fields.map((name) => (
             <Field
               key={name}
               label={w.setUp[name]}
@@ -81,6 +90,7 @@ export function SetUpPage() {
               error={tried ? wrongWith(name, answers, w) : undefined}
               onChange={(event) => setAnswers({ ...answers, [name]: event.target.value })}
               {...(name === 'password' ? { hint: w.setUp.passwordHint } : {})}
+              {...(name === 'token' ? { hint: w.setUp.tokenHint } : {})}
             />
           ))}
           {setUp.isError && (

@@ -35,7 +35,7 @@ export function Shell({ me, children }: Props) {
         </div>
       </header>
       <Places />
-      <div className="shell-who">
+      <footer className="shell-who">
         <p className="shell-firm">{me.firm.name}</p>
         <p className="quiet small">
           {me.name}, {w.roles[me.role]}
@@ -44,7 +44,7 @@ export function Shell({ me, children }: Props) {
           <ThemeButton wordy />
           <SignOutButton />
         </div>
-      </div>
+      </footer>
       <main id="page" tabIndex={-1} className="shell-page">
         {me.demo && <p className="demo">{w.app.demo}</p>}
         {children}

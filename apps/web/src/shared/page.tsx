@@ -1,8 +1,8 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import { useWords } from '../words/index.ts';
 
-/** The first page leaves the focus where the browser put it. */
-let firstPage = true;
+/** Where the last page was shown; the first one leaves the focus where the browser put it. */
+let shownAt = '';
 
 interface Props {
   readonly title: string;
@@ -19,8 +19,8 @@ export function Page({ title, children, eyebrow, heading }: Props) {
     document.title = `${title} · ${w.app.name}`;
   }, [title, w.app.name]);
   useEffect(() => {
-    if (!firstPage) head.current?.focus({ preventScroll: true });
-    firstPage = false;
+    if (shownAt !== '' && shownAt !== location.pathname) head.current?.focus({ preventScroll: true });
+    shownAt = location.pathname;
   }, []);
   return (
     <>

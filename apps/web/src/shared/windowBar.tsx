@@ -23,7 +23,7 @@ export function WindowBar({ earliest, target, latest, today }: Props) {
   const span = Math.max(1, latest - earliest);
   const at = (day: Day) => LEFT + ((day - earliest) / span) * (RIGHT - LEFT);
   const raw = at(today);
-  const x = Math.min(WIDTH - 8, Math.max(8, raw));
+  const x = Math.min(WIDTH - 11, Math.max(11, raw));
   const beyond = raw !== x;
   const late = today > latest;
   const notYet = today < earliest;
@@ -73,7 +73,7 @@ export function WindowBar({ earliest, target, latest, today }: Props) {
         <path d={`M${at(target)} 11v12`} stroke={late ? 'var(--sheet)' : colour} strokeWidth="2" />
         <path d={`M${x} 5v20`} stroke="var(--ink)" strokeWidth="2.5" />
         {beyond ? (
-          <path d={raw > x ? `M${x - 4} 1.5l5 4-5 4Z` : `M${x + 4} 1.5l-5 4 5 4Z`} fill="var(--ink)" />
+          <path d={raw > x ? `M${x} 0.5l9 5-9 5Z` : `M${x} 0.5l-9 5 9 5Z`} fill="var(--ink)" />
         ) : (
           <circle cx={x} cy="5" r="3.5" fill="var(--ink)" />
         )}

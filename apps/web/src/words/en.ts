@@ -98,6 +98,8 @@ export const en = {
     password: 'Password',
     passwordHint: 'At least 12 characters. Several words make a good one.',
     notEmail: 'E-mail: write it as name@place.',
+    token: 'Set-up token',
+    tokenHint: 'The server wrote it to its log when it started. It shows that you may read that log.',
     go: 'Make the firm',
     busy: 'Making the firm…',
     required: (what: string) => `${what}: fill this in.`,
@@ -113,7 +115,7 @@ export const en = {
     openCount: (n: number) => plural(n, 'property can be done now', 'properties can be done now'),
     openMore: (n: number) => plural(n, 'more can be done now', 'more can be done now'),
     heldCount: (n: number) => plural(n, 'station is left alone', 'stations are left alone'),
-    heldBecauseShort: 'termites are feeding: look, and leave alone',
+    heldBecauseShort: 'termites are feeding',
     heldBecause: 'because termites are feeding.',
     groups: {
       late: 'Late',
@@ -146,11 +148,12 @@ export const en = {
     daysLeft: (days: number) => (days === 0 ? 'last day is today' : `${plural(days, 'day', 'days')} left`),
     lateBy: (days: number) => `late by ${plural(days, 'day', 'days')}`,
     opensIn: (days: number) => `opens in ${plural(days, 'day', 'days')}`,
+    lateOf: (late: number) => `${number(late)} of them late, the rest can be done now`,
     wasDue: (day: string, days: number) => `last day was ${day}, ${plural(days, 'day', 'days')} ago`,
     opens: (day: string) => `from ${day}`,
     stations: (n: number) => plural(n, 'station', 'stations'),
     at: (work: string, n: number) => `${work} at ${plural(n, 'station', 'stations')}`,
-    heldAt: (n: number) => `Yearly service carried over at ${plural(n, 'station', 'stations')}`,
+    heldAt: (n: number) => `Left alone: yearly service waits at ${plural(n, 'station', 'stations')}`,
     withoutProfile: (n: number) =>
       `${plural(n, 'property has', 'properties have')} no label profile, so what is due there cannot be told.`,
     withoutProfileRemedy: 'Enter the numbers of the label in use as the profile of each.',
@@ -197,6 +200,7 @@ export const en = {
     by: (day: string) => `by ${day}`,
     lastOf: (n: number, all: number) => `The last ${n} of ${number(all)}; the paper holds all of them.`,
     plan: 'Plan',
+    planLarge: 'Larger than its sheet: move it to see the rest.',
     planToScale: 'Drawn to scale, north up.',
     planSchematic:
       'Not drawn to scale: positions have not been measured yet. Stations stand in the order of the ring.',
@@ -213,6 +217,7 @@ export const en = {
     notDue: 'not due',
     heldShort: 'left alone',
     removedOne: (n: number) => plural(n, 'removed station', 'removed stations'),
+    tally: 'How the stations stand',
     visits: 'Visits',
     visitLine: (opened: number, unopened: number) =>
       unopened === 0

@@ -59,6 +59,7 @@ export function DueList({ group, rows, filtered, whole, onWhole, onClear }: Prop
 
 function WorkRow({ row }: { readonly row: DueRow }) {
   const w = useWords();
+  const pieces = row.works.reduce((sum, { stations }) => sum + stations, 0);
   return (
     <Link href={`/properties/${row.property}`} className="due-row">
       <Place row={row} />
@@ -66,6 +67,7 @@ function WorkRow({ row }: { readonly row: DueRow }) {
         {row.works.map(({ work, stations }) => (
           <span key={work}>{w.due.at(w.works[work], stations)}</span>
         ))}
+        {row.late > 0 && row.late < pieces && <span className="quiet small">{w.due.lateOf(row.late)}</span>}
         {row.held > 0 && (
           <span className="owed owed-held small">
             <StationMark kind="carried over" size={20} silent />

@@ -1,4 +1,5 @@
 import type { AnyFact, Application } from '@sillwatch/trade';
+import { Link } from 'wouter';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { historyOf } from './history.ts';
@@ -36,7 +37,13 @@ export function Applications({ facts, numbersByStation }: Props) {
             {all.slice(0, ROWS).map(({ fact, day, application }) => (
               <tr key={fact.id}>
                 <td>{day === null ? w.app.notKnown : days.plain(day)}</td>
-                <td>{fact.station === null ? '' : numbersByStation.get(fact.station)}</td>
+                <td>
+                  {fact.station !== null && (
+                    <Link href={`/properties/${fact.property}/stations/${fact.station}`}>
+                      {w.station.title(numbersByStation.get(fact.station) ?? 0)}
+                    </Link>
+                  )}
+                </td>
                 <td>
                   {application.productName}
                   <span className="quiet small"> {application.epaRegistrationNumber}</span>

@@ -4,7 +4,14 @@ import { Link } from 'wouter';
 import { markOf, StationMarkShape } from '../../marks/stationMark.tsx';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
-import { layOutPlan, MARK_HALF, type Plan, type PlanStation, schematicRing } from './planLayout.ts';
+import {
+  crowdingOf,
+  layOutPlan,
+  type Plan,
+  type PlanInput,
+  type PlanStation,
+  schematicRing,
+} from './planLayout.ts';
 
 interface Props {
   readonly property: string;
@@ -38,6 +45,7 @@ export function PropertyPlan({ property, structures, stations, here }: Props) {
         )}
       </div>
       <figcaption className="quiet small">
+        {plan !== undefined && plan.width > width && `${w.property.planLarge} `}
         {toScale
           ? missing > 0
             ? w.property.planMixed(missing)
@@ -53,7 +61,7 @@ function scaledPlan(
   stations: readonly StationState[],
   width: number,
 ): Plan {
-  return layOutPlan({
+  return zoomed({
     outlines: structures.flatMap(({ outline }) => (outline === null ? [] : [outline])),
     stations: stations.flatMap((station): readonly PlanStation[] => {
       if (station.position === null) return [];
@@ -77,11 +85,22 @@ function scaledPlan(
   });
 }
 
+/** Where marks would cover each other the drawing grows past its sheet, which then scrolls. */
+function zoomed(input: PlanInput): Plan {
+  const { shrink, zoom } = crowdingOf(input);
+  return layOutPlan({
+    ...input,
+    shrink,
+    width: input.width * zoom,
+    greatestHeight: input.greatestHeight * zoom,
+  });
+}
+
 /** One schematic ring; stations of several structures follow each other in it. */
 function ringPlan(stations: readonly StationState[], width: number): Plan {
   const ring = schematicRing(stations.map(({ number }) => number));
   const middle = middleOf(ring.outline);
-  return layOutPlan({
+  return zoomed({
     outlines: [ring.outline],
     stations: stations.flatMap((station, index) => {
       const position = ring.positions[index];
@@ -112,7 +131,13 @@ function PlanDrawing({ plan, stations, property, here, toScale }: DrawingProps) 
   const statesById = new Map(stations.map((state) => [state.station, state]));
   return (
     // biome-ignore lint/a11y/useSemanticElements: a drawing whose marks are links is a group, and SVG has no fieldset
-    <svg viewBox={`0 0 ${plan.width} ${plan.height}`} role="group" aria-label={w.property.plan}>
+    <svg
+      viewBox={`0 0 ${plan.width} ${plan.height}`}
+      width={plan.width}
+      height={plan.height}
+      role="group"
+      aria-label={w.property.plan}
+    >
       {plan.outlines.map((outline) => (
         <polygon
           key={outline.join(' ')}
@@ -138,8 +163,10 @@ function PlanDrawing({ plan, stations, property, here, toScale }: DrawingProps) 
               aria-label={spoken}
               {...(here === station ? { 'aria-current': 'true' as const } : {})}
             >
-              <circle cx={x} cy={y} r={here === station ? 18 : 16} className="plan-touch" />
-              <g transform={`translate(${x - MARK_HALF} ${y - MARK_HALF}) scale(${(MARK_HALF * 2) / 24})`}>
+              <circle cx={x} cy={y} r={plan.markHalf + (here === station ? 7 : 5)} className="plan-touch" />
+              <g
+                transform={`translate(${x - plan.markHalf} ${y - plan.markHalf}) scale(${plan.markHalf / 12})`}
+              >
                 <StationMarkShape kind={kind} />
               </g>
               <text x={labelX} y={labelY} textAnchor="middle" dominantBaseline="central">

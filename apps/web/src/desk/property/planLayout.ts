@@ -11,6 +11,8 @@ export interface PlanInput {
   readonly stations: readonly PlanStation[];
   readonly width: number;
   readonly greatestHeight: number;
+  /** marks are drawn this many times smaller; 1 when left out */
+  readonly shrink?: number;
 }
 export interface PlacedStation {
   readonly station: string;
@@ -26,6 +28,8 @@ export interface Plan {
   readonly outlines: readonly (readonly (readonly [number, number])[])[];
   readonly stations: readonly PlacedStation[];
   readonly pixelsPerMetre: number;
+  /** half the side of a mark, CSS pixels */
+  readonly markHalf: number;
 }
 
 /** half the side of a mark, and the room a two-digit number takes, CSS pixels */
@@ -67,6 +71,7 @@ export function layOutPlan(input: PlanInput): Plan {
     outlines: input.outlines.map((outline) => outline.map(toDrawing)),
     stations,
     pixelsPerMetre: scale,
+    markHalf: MARK_HALF / (input.shrink ?? 1),
   };
 }
 
@@ -109,6 +114,31 @@ function covered(
     0,
   );
   return labels.reduce((sum, label) => sum + over(label, LABEL_HALF.x * 2, LABEL_HALF.y * 2), overMarks);
+}
+
+/** Marks shrink by at most this much before the drawing grows past its sheet. */
+const GREATEST_SHRINK = 1.4;
+
+/**
+ * How tightly stations stand: `shrink` makes marks smaller (1 to 1.4), `zoom` the drawing larger than its sheet (1 to 3),
+ * so that neighbouring marks stand apart. Stations measured at one place cannot be drawn apart and do not count.
+ */
+export function crowdingOf(input: PlanInput): { readonly shrink: number; readonly zoom: number } {
+  const { pixelsPerMetre } = layOutPlan(input);
+  const nearest = input.stations
+    .map(({ position: [x, y] }) =>
+      Math.min(
+        ...input.stations
+          .map(({ position }) => Math.hypot(position[0] - x, position[1] - y))
+          .filter((metres) => metres > 0.2),
+      ),
+    )
+    .filter((metres) => Number.isFinite(metres))
+    .sort((a, b) => a - b);
+  const tight = nearest[Math.floor(nearest.length / 10)];
+  const needed = tight === undefined ? 1 : (2 * MARK_HALF + 2) / (tight * pixelsPerMetre);
+  const zoom = Math.min(3, needed / GREATEST_SHRINK);
+  return { shrink: Math.min(GREATEST_SHRINK, Math.max(1, needed)), zoom: zoom < 1.15 ? 1 : zoom };
 }
 
 /** Where nothing has been measured: stations at even steps round a plain house, clockwise from its south-west corner. */

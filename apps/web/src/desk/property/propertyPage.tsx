@@ -1,11 +1,11 @@
-import type { AnyFact } from '@sillwatch/trade';
+import type { AnyFact, StationState } from '@sillwatch/trade';
 import { findDay } from '@sillwatch/trade';
 import { Link } from 'wouter';
 import { ProblemError } from '../../api/client.ts';
 import { useFacts, useProperty } from '../../api/queries.ts';
 import type { PropertyAnswer } from '../../api/types.ts';
 import { Sign } from '../../marks/signs.tsx';
-import { StationMark } from '../../marks/stationMark.tsx';
+import { markOf, STATION_MARKS, StationMark } from '../../marks/stationMark.tsx';
 import { TimeMark } from '../../marks/timeMark.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
@@ -75,22 +75,16 @@ function PropertySheet({ answer, facts }: SheetProps) {
         </p>
       )}
       {profile?.invented === true && <p className="demo">{w.app.inventedProfile}</p>}
-      <div className="columns">
-        <div className="column">
-          <Owed answer={answer} />
-          <section className="sheet" aria-labelledby="plan-title">
-            <h2 id="plan-title">{w.property.plan}</h2>
-            <PropertyPlan property={answer.property} structures={answer.structures} stations={stations} />
-          </section>
-          <Papers answer={answer} />
-        </div>
-        <div className="column column-side">
+      <div className="property-top">
+        <Owed answer={answer} />
+        <div className="column property-side">
           <BeforeYouGoIn answer={answer} />
-          <section className="sheet" aria-labelledby="visits-title">
-            <h2 id="visits-title">{w.property.visits}</h2>
-            <Visits visits={answer.visits} property={answer.property} />
-          </section>
+          <Tally stations={stations} />
         </div>
+        <section className="sheet" aria-labelledby="plan-title">
+          <h2 id="plan-title">{w.property.plan}</h2>
+          <PropertyPlan property={answer.property} structures={answer.structures} stations={stations} />
+        </section>
       </div>
       {answer.structures.map((structure) => {
         const here = standing.filter((station) => station.structure === structure.structure);
@@ -112,6 +106,13 @@ function PropertySheet({ answer, facts }: SheetProps) {
           <StationList stations={removed} items={[]} held={[]} today={asOf} />
         </details>
       )}
+      <div className="columns">
+        <section className="sheet" aria-labelledby="visits-title">
+          <h2 id="visits-title">{w.property.visits}</h2>
+          <Visits visits={answer.visits} property={answer.property} />
+        </section>
+        <Papers answer={answer} />
+      </div>
       <section className="sheet" aria-labelledby="applications-title">
         <h2 id="applications-title">{w.property.applications}</h2>
         <Applications facts={facts} numbersByStation={numbersByStation} />
@@ -170,6 +171,33 @@ function Owed({ answer }: { readonly answer: PropertyAnswer }) {
           )}
         </p>
       )}
+    </section>
+  );
+}
+
+/** How many stations stand how; also the key to the plan beside it. */
+function Tally({ stations }: { readonly stations: readonly StationState[] }) {
+  const w = useWords();
+  const counts = STATION_MARKS.map((kind) => ({
+    kind,
+    count: stations.filter((state) =>
+      kind === 'carried over' ? state.inService && state.carriedOverOn !== null : markOf(state) === kind,
+    ).length,
+  }));
+  return (
+    <section className="sheet" aria-labelledby="tally-title">
+      <h2 id="tally-title">{w.property.tally}</h2>
+      <ul className="tally">
+        {counts
+          .filter(({ count }) => count > 0)
+          .map(({ kind, count }) => (
+            <li key={kind}>
+              <StationMark kind={kind} size={24} silent />
+              <span className="tally-count">{count}</span>
+              <span>{w.marks.station[kind]}</span>
+            </li>
+          ))}
+      </ul>
     </section>
   );
 }

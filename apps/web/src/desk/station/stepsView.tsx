@@ -127,7 +127,7 @@ function Outcome({ steps }: { readonly steps: Steps }) {
             </span>
           )}
           {steps.yearlyServiceDone && <span className="block">{w.now.done}</span>}
-          {steps.countsAsHit && <span className="block">{w.now.counts}</span>}
+          {steps.countsAsHit && !steps.countsAsFeeding && <span className="block">{w.now.counts}</span>}
           {steps.auxiliaryStations > 0 && (
             <span className="block">{w.now.auxiliary(steps.auxiliaryStations)}</span>
           )}
