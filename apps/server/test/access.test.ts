@@ -13,6 +13,7 @@ import {
   startTestServer,
   type TestServer,
 } from './support/harness.ts';
+import { ROLE_TABLE, rolesMeant } from './support/roleTable.ts';
 
 /** The mark that every id, name and address of the other firm carries: it must never reach this firm. */
 const OTHER_MARK = 'zz-other';
@@ -93,6 +94,10 @@ describe('every route of the document', () => {
       for (const role of roles) expect(['anyone', ...ROLES], id).toContain(role);
       expect(Object.keys(EXAMPLES), id).toContain(id);
     }
+    for (const { method, path, roles } of operations) {
+      expect(roles.toSorted(), `${method} ${path}`).toEqual(rolesMeant(`${method} ${path}`));
+    }
+    expect(Object.keys(ROLE_TABLE).length).toBe(operations.length);
     expect(Object.keys(EXAMPLES).sort()).toEqual(operations.map(({ id }) => id).sort());
   });
 
