@@ -152,7 +152,7 @@ export interface FactBodies {
   readonly 'station installed': InstallBody;
   readonly 'station moved': { readonly position: readonly [number, number]; readonly why: string };
   readonly 'station tagged': { readonly tag: string };
-  /** The housing was dug out and a new one set in its place: the service history starts afresh. */
+  /** A station was given up (lost, or missed too often) and a new one set in its place: its history starts afresh. */
   readonly 'station replaced': {
     readonly model: string;
     readonly why: string;
