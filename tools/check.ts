@@ -21,7 +21,7 @@ process.exitCode = failed === 0 ? 0 : 1;
 
 function run(name: string, file: string, args: readonly string[]): Promise<boolean> {
   return new Promise((done) => {
-    const child = spawn(file, args, { cwd: root });
+    const child = spawn(file, args, { cwd: root, env: { ...process.env, NO_COLOR: '1' } });
     let output = '';
     child.stdout.on('data', (chunk) => {
       output += String(chunk);
@@ -34,7 +34,7 @@ function run(name: string, file: string, args: readonly string[]): Promise<boole
       done(false);
     });
     child.on('close', (status) => {
-      if (status !== 0) console.error(`${name} (${args.join(' ')}) failed:\n${output}`);
+      if (status !== 0) console.error(`${name} (${args.join(' ')}) failed:\n${output.slice(-8000)}`);
       done(status === 0);
     });
   });

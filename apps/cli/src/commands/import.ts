@@ -32,7 +32,10 @@ export async function runImport(io: Io, files: readonly string[], options: Impor
   return withLedger(io, options, async (context) => {
     const plan = await makePlan(context, tables, mapping, options.by);
     const isDry = options.dryRun === true || plan.problemCount > 0;
-    if (!isDry) await appendAll(context, plan.facts);
+    if (!isDry) {
+      if (io.isTerminal) io.err(`storing ${plan.facts.length} entries…\n`);
+      await appendAll(context, plan.facts);
+    }
     const value = {
       appended: isDry ? 0 : plan.facts.length,
       dryRun: options.dryRun === true,
