@@ -158,6 +158,13 @@ describe('sign-in and sessions', () => {
     );
   });
 
+  it('lets one of two who add the same address at once through', async () => {
+    const owner = await signedIn(server, `owner@${FIRM.id}.example`);
+    const person = { name: 'Twin Invented', email: 'twin@example.com', role: 'inspector' };
+    const answers = await Promise.all([1, 2, 3].map(() => owner.post('/api/people', person)));
+    expect(answers.map(({ status }) => status).sort()).toEqual([201, 409, 409]);
+  });
+
   it('a lead appoints technicians and inspectors only, and nobody appoints themselves higher', async () => {
     const lead = await signedIn(server, `lead@${FIRM.id}.example`);
     const person = { name: 'New Invented', email: 'new@example.com' };

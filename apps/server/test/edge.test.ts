@@ -6,7 +6,15 @@ import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PROBLEMS } from '../src/http/problems.ts';
 import { startServer } from '../src/index.ts';
-import { Client, FIRM, seedPerson, signedIn, startTestServer, type TestServer } from './support/harness.ts';
+import {
+  Client,
+  FIRM,
+  PASSWORD,
+  seedPerson,
+  signedIn,
+  startTestServer,
+  type TestServer,
+} from './support/harness.ts';
 
 let server: TestServer;
 let site: string;
@@ -131,6 +139,33 @@ describe('headers and pages', () => {
     const client = new Client(server.url);
     expect((await client.get('/healthz')).body).toEqual({ status: 'alive' });
     expect((await client.get('/readyz')).body).toEqual({ status: 'ready' });
+  });
+});
+
+describe('behind a TLS proxy', () => {
+  it('cookies are Secure, HSTS is set, only the public origin writes, and the peer is the one that the proxy saw', async () => {
+    const limits = { requestsPerMinute: 1000, signIns: 3 };
+    const publicUrl = 'https://stations.example.com';
+    const behind = await startTestServer({ publicUrl, behindProxy: true, limits });
+    await seedPerson(behind, 'owner');
+    const body = { email: `owner@${FIRM.id}.example`, password: PASSWORD };
+    const client = new Client(behind.url);
+    expect((await client.post('/api/auth/sign-in', body)).body.code).toBe('other origin');
+    const from = (address: string) => ({ origin: publicUrl, 'x-forwarded-for': `203.0.113.9, ${address}` });
+    const answer = await client.send('POST', '/api/auth/sign-in', body, from('198.51.100.7'));
+    expect(answer.status, answer.text).toBe(200);
+    expect(answer.headers.getSetCookie().find((line) => line.includes('session_token'))).toMatch(
+      /; ?Secure/i,
+    );
+    expect(answer.headers.get('strict-transport-security')).toMatch(/max-age=\d{8}/);
+    expect((await client.get('/api/me')).status).toBe(200);
+    const guess = (name: string, address: string) =>
+      client.send('POST', '/api/auth/sign-in', { ...body, email: `${name}@example.com` }, from(address));
+    const statuses: number[] = [];
+    for (const name of ['a', 'b', 'c', 'd', 'e']) statuses.push((await guess(name, '198.51.100.8')).status);
+    expect(statuses).toEqual([401, 401, 401, 429, 429]);
+    expect((await guess('f', '198.51.100.9')).status).toBe(401);
+    await behind.end();
   });
 });
 

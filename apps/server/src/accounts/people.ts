@@ -171,7 +171,13 @@ export async function addPerson(
             .compile(),
           db.updateTable('user').set({ name: input.name }).where('id', '=', id).compile(),
         ];
-  await apply(rows);
+  try {
+    await apply(rows);
+  } catch (error) {
+    // Of two who add the same address at once, the unique e-mail lets one through.
+    if (taken !== undefined || !(await isTaken(accounts, email))) throw error;
+    throw new Problem('e-mail in use', 'An account with this e-mail address exists.');
+  }
   return { id, oneTimePassword };
 }
 
@@ -260,6 +266,12 @@ export async function markPasswordChanged(accounts: Accounts, id: string): Promi
     .set({ mustChangePassword: flag(false) })
     .where('id', '=', id)
     .execute();
+}
+
+async function isTaken({ database: { db } }: Accounts, email: string): Promise<boolean> {
+  return (
+    (await db.selectFrom('user').select('id').where('email', '=', email).executeTakeFirst()) !== undefined
+  );
 }
 
 async function getPresent(accounts: Accounts, firm: string, id: string): Promise<ListedPerson> {
