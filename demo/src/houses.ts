@@ -104,3 +104,42 @@ export function pointsAlong(line: Outline, spacing: number): readonly Point[] {
   }
   return points;
 }
+
+/** Metres from a point to the nearest wall. */
+export function distanceToWall([x, y]: Point, outline: Outline): number {
+  const distances = outline.map(([ax, ay], index) => {
+    const [bx, by] = outline[(index + 1) % outline.length] ?? [ax, ay];
+    const squared = (bx - ax) ** 2 + (by - ay) ** 2;
+    const t = Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / squared));
+    return Math.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay));
+  });
+  return Math.min(...distances);
+}
+
+/** Even-odd rule: whether a point lies in the building. */
+export function isInside([x, y]: Point, outline: Outline): boolean {
+  let inside = false;
+  for (const [index, [ax, ay]] of outline.entries()) {
+    const [bx, by] = outline[(index + 1) % outline.length] ?? [ax, ay];
+    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
+  }
+  return inside;
+}
+
+/** Places 0.9 m beside a station, along the wall and clear of it. */
+export function placesBeside([x, y]: Point, outline: Outline): readonly Point[] {
+  const steps: readonly Point[] = [
+    [0.9, 0],
+    [-0.9, 0],
+    [0, 0.9],
+    [0, -0.9],
+  ];
+  return steps
+    .map(([dx, dy]): Point => [toCentimetres(x + dx), toCentimetres(y + dy)])
+    .filter(
+      (place) =>
+        !isInside(place, outline) &&
+        distanceToWall(place, outline) >= 0.5 &&
+        distanceToWall(place, outline) <= 1.1,
+    );
+}

@@ -7,6 +7,7 @@ import {
   type DueItem,
   dueWork,
   foldProperty,
+  type PropertyState,
   STATION_MODELS,
   type StationModel,
   type StationState,
@@ -16,6 +17,7 @@ import {
   weekdayOf,
   workDone,
 } from '@sillwatch/trade';
+import { placesBeside } from './houses.ts';
 import { type DemoPlace, installStation, monitorsOf } from './properties.ts';
 import type { Chance } from './random.ts';
 import { momentText, type Recorder } from './recorder.ts';
@@ -39,7 +41,7 @@ export function makeVisits(
   const facts: AnyFact[] = [...recorder.facts];
   let last = place.installedOn;
   for (let visitNumber = 1; ; visitNumber += 1) {
-    const { stations } = foldProperty(facts);
+    const { stations, structures } = foldProperty(facts);
     const { items } = dueWork(stations, DEMO_PROFILE, last);
     const day = chooseVisitDay(chance, items, last);
     if (day === undefined || day >= today) return;
@@ -47,6 +49,7 @@ export function makeVisits(
     const before = recorder.facts.length;
     visitProperty(chance, recorder, place, soil, {
       stations,
+      structures,
       items,
       day,
       visit: `${place.property}-v${visitNumber}`,
@@ -72,6 +75,7 @@ function chooseVisitDay(chance: Chance, items: readonly DueItem[], last: Day): D
 
 interface VisitPlan {
   readonly stations: readonly StationState[];
+  readonly structures: PropertyState['structures'];
   readonly items: readonly DueItem[];
   readonly day: Day;
   readonly visit: string;
@@ -176,9 +180,10 @@ function setAuxiliaries(
   steps: Steps,
   at: string,
 ): void {
+  const outline = plan.structures.find((one) => one.structure === hit.structure)?.outline ?? null;
+  const places = hit.position === null || outline === null ? [] : placesBeside(hit.position, outline);
   for (let n = 0; n < steps.auxiliaryStations; n += 1) {
-    const side = n % 2 === 0 ? 0.9 : -0.9;
-    const position = hit.position === null ? null : ([hit.position[0] + side, hit.position[1]] as const);
+    const position = places[n % Math.max(1, places.length)] ?? null;
     installStation(
       chance,
       recorder,
