@@ -1,0 +1,153 @@
+import { type Metres, metres } from '@sillwatch/trade/units';
+
+/** The unit a bare number is read in, and the one a drawing speaks. */
+export type LengthUnit = 'ft' | 'm';
+
+export type LengthFault =
+  | 'empty'
+  | 'not a length'
+  | 'no unit'
+  | 'decimal comma'
+  | 'inches over a foot'
+  | 'parts do not fit'
+  | 'divided by nothing'
+  | 'too many digits';
+
+/** A refusal quotes the text and says how to write it. */
+export type LengthResult =
+  | { readonly ok: true; readonly metres: Metres }
+  | { readonly ok: false; readonly fault: LengthFault; readonly message: string };
+
+/**
+ * Reads one length as people write it: `12' 6"`, `12'-6 3/8"`, `12.5 ft`, `12 ft 6 in`, `3/8"`, `3.81 m`, `15 cm`.
+ * The result is the double nearest to the exact value: one inch is 0.0254 m (NIST SP 811, appendix B), kept as a fraction to the end.
+ * A bare number needs `bareUnit`; after feet a bare number is inches.
+ */
+export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
+  const quoted = JSON.stringify(text);
+  const refuse = (fault: LengthFault, remedy: string): LengthResult => ({
+    ok: false,
+    fault,
+    message: `${quoted} is not a length that can be read: ${remedy}`,
+  });
+  const trimmed = text.trim();
+  if (trimmed === '') return refuse('empty', `write one, for example 12' 6" or 3.81 m.`);
+  if (/\d,\d/.test(trimmed))
+    return refuse('decimal comma', 'write a point for the decimals and nothing between thousands.');
+  if ((trimmed.match(/\d/g) ?? []).length > MOST_DIGITS)
+    return refuse('too many digits', `at most ${MOST_DIGITS} digits.`);
+  const sign = /^[-−]/.test(trimmed) ? -1 : 1;
+  const parts = splitParts(trimmed.replace(/^[-−+]\s*/, ''));
+  if (parts === undefined)
+    return refuse('not a length', `write it like 12' 6", 12.5 ft, 3/8", 3.81 m or 15 cm.`);
+  if (parts.some((part) => part.denominator === 0))
+    return refuse('divided by nothing', 'a fraction needs a number above 0 under its stroke.');
+  const [first, second, third] = parts;
+  if (first === undefined || third !== undefined)
+    return refuse('parts do not fit', 'give feet and inches, or one number with its unit.');
+  const firstUnit = first.unit ?? bareUnit;
+  if (firstUnit === undefined)
+    return refuse('no unit', `say which unit: ${trimmed} ft, ${trimmed} in or ${trimmed} m.`);
+  if (second === undefined) return accept(sign, [toFraction(first, firstUnit)]);
+  const secondUnit = second.unit ?? (firstUnit === 'ft' ? 'in' : undefined);
+  const isFeetAndInches = firstUnit === 'ft' && secondUnit === 'in' && first.unit !== undefined;
+  const isMetresAndCentimetres = firstUnit === 'm' && secondUnit === 'cm';
+  if (!isFeetAndInches && !isMetresAndCentimetres)
+    return refuse('parts do not fit', 'only inches go with feet, and only centimetres with metres.');
+  if (!first.isWhole)
+    return refuse('parts do not fit', 'with a second part the first must be a whole number.');
+  const limit = isFeetAndInches ? 12 : 100;
+  if (second.numerator >= limit * second.denominator)
+    return refuse('inches over a foot', `the second part must be less than ${limit}.`);
+  return accept(sign, [toFraction(first, firstUnit), toFraction(second, isFeetAndInches ? 'in' : 'cm')]);
+}
+
+/** As parseLength; throws a RangeError that quotes the text. */
+export function getLength(text: string, bareUnit?: LengthUnit): Metres {
+  const result = parseLength(text, bareUnit);
+  if (!result.ok) throw new RangeError(result.message);
+  return result.metres;
+}
+
+/** So that every product below stays a whole number that a double holds exactly. */
+const MOST_DIGITS = 9;
+
+type PartUnit = 'ft' | 'in' | 'm' | 'cm' | 'mm';
+
+interface Part {
+  readonly numerator: number;
+  readonly denominator: number;
+  readonly isWhole: boolean;
+  readonly unit: PartUnit | undefined;
+}
+
+/** Hundredths of a millimetre in one of each: whole numbers, so nothing is rounded before the last division. */
+const HUNDREDTHS_OF_MM: Readonly<Record<PartUnit, number>> = {
+  ft: 30_480,
+  in: 2540,
+  m: 100_000,
+  cm: 1000,
+  mm: 100,
+};
+
+interface Fraction {
+  readonly numerator: number;
+  readonly denominator: number;
+}
+
+function toFraction(part: Part, unit: PartUnit): Fraction {
+  return { numerator: part.numerator * HUNDREDTHS_OF_MM[unit], denominator: part.denominator };
+}
+
+function accept(sign: number, fractions: readonly Fraction[]): LengthResult {
+  const sum = fractions.reduce((a, b) => ({
+    numerator: a.numerator * b.denominator + b.numerator * a.denominator,
+    denominator: a.denominator * b.denominator,
+  }));
+  // `+ 0` so that -0 never leaves here.
+  return { ok: true, metres: metres((sign * sum.numerator) / (sum.denominator * 100_000) + 0) };
+}
+
+const UNIT_WORDS: readonly (readonly [RegExp, PartUnit])[] = [
+  [/^(?:''|"|″|”|inches|inch|in\b\.?)/i, 'in'],
+  [/^(?:'|′|’|feet|foot|ft\b\.?)/i, 'ft'],
+  [/^(?:centimetres?|centimeters?|cm\b)/i, 'cm'],
+  [/^(?:millimetres?|millimeters?|mm\b)/i, 'mm'],
+  [/^(?:metres?|meters?|m\b)/i, 'm'],
+];
+
+/** `6 3/8`, `6-3/8`, `3/8`, `12.5`, `.5` or `12`, from the start of the text. */
+const AMOUNT = /^(?:(\d+)[\s-]+(\d+)\s*[/⁄]\s*(\d+)|(\d+)\s*[/⁄]\s*(\d+)|(\d*)\.(\d+)|(\d+)\.?)/;
+
+/** Undefined when something stands there that is no number and no unit. */
+function splitParts(text: string): Part[] | undefined {
+  const parts: Part[] = [];
+  let rest = text.trim();
+  while (rest !== '') {
+    const match = AMOUNT.exec(rest);
+    if (match === null) return undefined;
+    rest = rest.slice(match[0].length).trimStart();
+    const amount = toAmount(match);
+    const word = UNIT_WORDS.find(([pattern]) => pattern.test(rest));
+    if (word !== undefined) rest = rest.replace(word[0], '').trimStart();
+    parts.push({ ...amount, unit: word?.[1] });
+    // The hyphen of 12'-6".
+    if (word?.[1] === 'ft') rest = rest.replace(/^-\s*/, '');
+  }
+  return parts;
+}
+
+function toAmount(match: RegExpExecArray): Omit<Part, 'unit'> {
+  const [, whole, upper, lower, onlyUpper, onlyLower, before, after, plain] = match;
+  if (upper !== undefined)
+    return {
+      numerator: Number(whole) * Number(lower) + Number(upper),
+      denominator: Number(lower),
+      isWhole: false,
+    };
+  if (onlyUpper !== undefined)
+    return { numerator: Number(onlyUpper), denominator: Number(onlyLower), isWhole: false };
+  if (after !== undefined)
+    return { numerator: Number(`${before ?? ''}${after}`), denominator: 10 ** after.length, isWhole: false };
+  return { numerator: Number(plain), denominator: 1, isWhole: true };
+}
