@@ -34,7 +34,10 @@ describe.skipIf(isChromiumMissing())('an empty server', () => {
 
     await page.getByRole('heading', { level: 1, name: 'What is due' }).waitFor();
     await page.getByText('No properties yet').waitFor();
-    expect(await page.getByText('Invented firm.').count(), 'a real firm is not called invented').toBe(0);
+    expect(
+      await page.getByText('Invented firm: nothing here is real.').count(),
+      'a real firm is not called invented',
+    ).toBe(0);
 
     await page.getByRole('button', { name: 'Sign out' }).click();
     await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();

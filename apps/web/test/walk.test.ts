@@ -26,7 +26,7 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
 
       await page.goto(demo.url);
       await page.getByRole('heading', { level: 1, name: 'What is due' }).waitFor();
-      await page.getByText('Invented firm.').waitFor();
+      await page.getByText('Invented firm: nothing here is real.').waitFor();
 
       await page.getByRole('navigation', { name: 'Pages' }).getByRole('link', { name: 'Properties' }).click();
       await page.getByRole('searchbox').fill(place.name);

@@ -14,20 +14,21 @@ interface ListedStation {
   readonly inService: boolean;
   readonly missesInARow: number;
   readonly clearedOn: string | null;
+  /** a yearly service that waits for feeding to end */
+  readonly held: object | null;
   readonly slots: readonly { readonly slot: string; readonly insert: string | null }[];
 }
 
-/** The first station of the firm that answers the question. Throws when there is none: the demo must have all of them. */
+/** A station that answers the question, of the smallest property that has one. Throws when none has: the demo must. */
 export async function getPlace(
   page: Page,
   base: string,
   wanted: (station: ListedStation) => boolean,
 ): Promise<Place> {
-  const { properties } = await ask<{ properties: readonly { property: string; name: string }[] }>(
-    page,
-    `${base}/api/properties?limit=1000`,
-  );
-  for (const { property, name } of properties) {
+  const { properties } = await ask<{
+    properties: readonly { property: string; name: string; stations: number }[];
+  }>(page, `${base}/api/properties?limit=1000`);
+  for (const { property, name } of properties.toSorted((a, b) => a.stations - b.stations)) {
     const { stations } = await ask<{ stations: readonly ListedStation[] }>(
       page,
       `${base}/api/properties/${property}`,

@@ -1,5 +1,6 @@
 import type { StationState, StructureState } from '@sillwatch/trade';
 import { METRES_PER_FOOT } from '@sillwatch/trade';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import { markOf, StationMarkShape } from '../../marks/stationMark.tsx';
 import { useWidth } from '../../shared/width.ts';
@@ -27,41 +28,55 @@ const GREATEST_HEIGHT = 520;
 export function PropertyPlan({ property, structures, stations, here }: Props) {
   const w = useWords();
   const [ref, width] = useWidth<HTMLDivElement>();
+  const [isLarge, setLarge] = useState(false);
   const standing = stations.filter(({ inService }) => inService);
   const measured = standing.filter(({ position }) => position !== null);
   const toScale = measured.length > 0;
-  const plan =
-    width === 0 || standing.length === 0
-      ? undefined
-      : toScale
-        ? scaledPlan(structures, measured, width)
-        : ringPlan(standing, width);
+  const input = toScale ? scaledInput(structures, measured, width) : ringInput(standing, width);
+  const isReady = width > 0 && standing.length > 0;
+  const { shrink, zoom } = isReady ? crowdingOf(input) : { shrink: 1, zoom: 1 };
+  const factor = isLarge ? zoom : 1;
   const missing = standing.length - measured.length;
   return (
     <figure className="plan">
       <div ref={ref} className="plan-sheet">
-        {plan !== undefined && (
-          <PlanDrawing plan={plan} stations={standing} property={property} here={here} toScale={toScale} />
+        {isReady && (
+          <PlanDrawing
+            plan={layOutPlan({
+              ...input,
+              shrink,
+              width: input.width * factor,
+              greatestHeight: input.greatestHeight * factor,
+            })}
+            stations={standing}
+            property={property}
+            here={here}
+            toScale={toScale}
+          />
         )}
       </div>
       <figcaption className="quiet small">
-        {plan !== undefined && plan.width > width && `${w.property.planLarge} `}
         {toScale
           ? missing > 0
             ? w.property.planMixed(missing)
             : w.property.planToScale
           : w.property.planSchematic}
       </figcaption>
+      {zoom > 1 && (
+        <button type="button" className="button" onClick={() => setLarge(!isLarge)}>
+          {isLarge ? w.property.planSmaller : w.property.planLarger}
+        </button>
+      )}
     </figure>
   );
 }
 
-function scaledPlan(
+function scaledInput(
   structures: readonly StructureState[],
   stations: readonly StationState[],
   width: number,
-): Plan {
-  return zoomed({
+): PlanInput {
+  return {
     outlines: structures.flatMap(({ outline }) => (outline === null ? [] : [outline])),
     stations: stations.flatMap((station): readonly PlanStation[] => {
       if (station.position === null) return [];
@@ -82,25 +97,14 @@ function scaledPlan(
     }),
     width,
     greatestHeight: GREATEST_HEIGHT,
-  });
-}
-
-/** Where marks would cover each other the drawing grows past its sheet, which then scrolls. */
-function zoomed(input: PlanInput): Plan {
-  const { shrink, zoom } = crowdingOf(input);
-  return layOutPlan({
-    ...input,
-    shrink,
-    width: input.width * zoom,
-    greatestHeight: input.greatestHeight * zoom,
-  });
+  };
 }
 
 /** One schematic ring; stations of several structures follow each other in it. */
-function ringPlan(stations: readonly StationState[], width: number): Plan {
+function ringInput(stations: readonly StationState[], width: number): PlanInput {
   const ring = schematicRing(stations.map(({ number }) => number));
   const middle = middleOf(ring.outline);
-  return zoomed({
+  return {
     outlines: [ring.outline],
     stations: stations.flatMap((station, index) => {
       const position = ring.positions[index];
@@ -110,7 +114,7 @@ function ringPlan(stations: readonly StationState[], width: number): Plan {
     }),
     width,
     greatestHeight: GREATEST_HEIGHT,
-  });
+  };
 }
 
 function middleOf(points: readonly (readonly [number, number])[]): readonly [number, number] {

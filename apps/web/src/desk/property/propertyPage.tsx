@@ -217,7 +217,14 @@ function BeforeYouGoIn({ answer }: { readonly answer: PropertyAnswer }) {
         </div>
         <div>
           <dt>{w.property.hazards}</dt>
-          <dd>{said(body?.hazards) ?? w.property.noHazards}</dd>
+          {said(body?.hazards) === undefined ? (
+            <dd>{w.property.noHazards}</dd>
+          ) : (
+            <dd className="hazard">
+              <Sign name="caution" />
+              {body?.hazards}
+            </dd>
+          )}
         </div>
         <div>
           <dt>{w.property.customer}</dt>
@@ -233,7 +240,13 @@ function BeforeYouGoIn({ answer }: { readonly answer: PropertyAnswer }) {
         </div>
         <div>
           <dt>{w.property.agreement}</dt>
-          <dd>{renews === undefined ? w.property.noAgreement : w.property.renews(days.plain(renews))}</dd>
+          <dd>
+            {renews === undefined
+              ? w.property.noAgreement
+              : renews < answer.asOf
+                ? w.property.renewalPassed(days.plain(renews))
+                : w.property.renews(days.plain(renews))}
+          </dd>
         </div>
         <div>
           <dt>{w.property.profile}</dt>

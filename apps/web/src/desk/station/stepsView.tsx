@@ -31,7 +31,9 @@ export function StepsView(props: StepsViewProps) {
   const { steps } = props;
   return (
     <>
-      {steps.countsAsFeeding && <Notice title={w.now.leaveAlone} tone="feeding" />}
+      {steps.countsAsFeeding && (
+        <Notice title={steps.baitGrams > 0 ? w.now.onlyAddBait : w.now.leaveAlone} tone="feeding" />
+      )}
       <h3>{w.now.steps}</h3>
       <ol className="steps">
         {steps.steps.map((step) => (
