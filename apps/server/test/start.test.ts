@@ -12,6 +12,7 @@ describe('the secret', () => {
     const first = await startTestServer(options);
     const file = join(folder, 'data', 'account-secret');
     expect(statSync(file).mode & 0o777).toBe(0o600);
+    expect(statSync(options.databaseUrl).mode & 0o777).toBe(0o600);
     const secret = readFileSync(file, 'utf8');
     expect(Buffer.from(secret.trim(), 'base64url')).toHaveLength(32);
     await seedPerson(first, 'owner');

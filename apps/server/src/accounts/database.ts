@@ -1,4 +1,4 @@
-import { mkdirSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { DatabaseSync, type StatementSync } from 'node:sqlite';
 import { parseLedgerUrl } from '@sillwatch/ledger';
@@ -72,6 +72,8 @@ export function openAccountDatabase(url: string | undefined): AccountDatabase {
       return openPostgres(target.url);
     case 'sqlite':
       mkdirSync(dirname(resolve(target.path)), { recursive: true });
+      // Made readable by its owner only: it holds password hashes and customers.
+      closeSync(openSync(target.path, 'a', 0o600));
       return openSqlite(target.path);
     case 'memory':
       return openSqlite(':memory:');

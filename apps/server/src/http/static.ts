@@ -81,7 +81,7 @@ function notBuilt(): Response {
   return new Response(
     '<!doctype html><html lang="en"><meta charset="utf-8"><title>Sillwatch</title>' +
       '<h1>Sillwatch is running</h1><p>The screens have not been built on this machine. ' +
-      'Run <code>npm run build</code>, then start again. The interface for programs is described at ' +
+      'Run <code>npm run build -w apps/web</code>, then start again. The interface for programs is described at ' +
       '<a href="/openapi.json">/openapi.json</a>.</p></html>',
     { status: 200, headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-cache' } },
   );
