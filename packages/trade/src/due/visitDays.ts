@@ -62,7 +62,7 @@ export function visitDays(stations: Iterable<VisitStation>, horizon: VisitHorizo
   const groups = groupEqual(stations, days, horizon.to);
   const classes = groups.map(({ bound }) => bound);
   const { places, proven } = searchVisits(classes, days.length, horizon.mostNodes ?? 200_000);
-  const settled = settleOnTargets(classes, places, days, 3);
+  const settled = settleOnTargets(classes, places, days);
   const servedByDay = new Map<Day, ServedWork[]>();
   const impossible: LateWork[] = [];
   for (const { bound, members } of groups) {
