@@ -99,8 +99,8 @@ export function addReportRoutes(app: App, services: Services): void {
     async ({ person, query }) => {
       if (query.property !== undefined) await getProperty(services, person.firm, query.property);
       const filter: RecordFilter = {
-        ...(query.from === undefined ? {} : { from: readDay(query.from) }),
-        ...(query.to === undefined ? {} : { to: readDay(query.to) }),
+        ...(query.from === undefined ? {} : { from: readDay(query.from, 'query.from') }),
+        ...(query.to === undefined ? {} : { to: readDay(query.to, 'query.to') }),
         ...(query.property === undefined ? {} : { property: query.property }),
         ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
         ...(query.technician === undefined ? {} : { applicator: query.technician }),

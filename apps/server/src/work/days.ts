@@ -29,12 +29,12 @@ function dayTextIn(instant: Temporal.Instant, timeZone: string): string {
   }
 }
 
-/** Throws `malformed` for a day that does not exist. */
-export function readDay(text: string): Day {
+/** Throws `malformed` for a day that does not exist; `at` names its place in the request. */
+export function readDay(text: string, at = 'query.asOf'): Day {
   const day = findDay(text);
   if (day === undefined) {
     throw new Problem('malformed', `${text} is not a day of the calendar.`, {
-      errors: [{ at: 'query.asOf', message: 'give a day that exists, as YYYY-MM-DD' }],
+      errors: [{ at, message: 'give a day that exists, as YYYY-MM-DD' }],
     });
   }
   return day;
