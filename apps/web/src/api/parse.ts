@@ -8,9 +8,9 @@ export type Sent<T> = {
   readonly [K in keyof T]: K extends DayKeys<T> ? string | Extract<T[K], null> : T[K];
 };
 
-export type SentDue = Omit<DueAnswer, 'rows' | 'properties'> & {
+export type SentDue = Omit<DueAnswer, 'rows' | 'properties' | 'held'> & {
   readonly rows: readonly Sent<DueRow>[];
-  readonly summary: { readonly properties: number };
+  readonly summary: { readonly properties: number; readonly held: number };
 };
 
 type SentStation = Omit<Sent<Omit<StationState, 'property'>>, 'slots'> & {
@@ -32,6 +32,7 @@ export function readDue({ rows, summary, ...rest }: SentDue): DueAnswer {
   return {
     ...rest,
     properties: summary.properties,
+    held: summary.held,
     rows: rows.map((row) => ({
       ...row,
       asOf: getDay(row.asOf),

@@ -62,6 +62,8 @@ export interface DueAnswer {
   readonly moreRows: number;
   /** properties whose work can be told, whether or not anything is owed there */
   readonly properties: number;
+  /** stations of all properties whose yearly service waits, in a row or not */
+  readonly held: number;
   readonly withoutProfile: readonly string[];
 }
 
