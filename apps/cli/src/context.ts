@@ -1,7 +1,6 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { openLedger, type StoredLedger } from '@sillwatch/ledger';
-import { FOLDS } from '@sillwatch/server';
 import type { LabelProfile, PropertyState, StationModel, StationState } from '@sillwatch/trade';
 import { type Day, findDay, getDay } from '@sillwatch/trade/units';
 import { CommandError, EXIT, type Io } from './io.ts';
@@ -39,7 +38,7 @@ export async function withLedger<T>(
       'Name its folder with --data, or make one: `sillwatch serve` for a firm of your own, `sillwatch demo` for an invented one.',
     );
   }
-  const ledger = await openLedger({ url, folds: FOLDS });
+  const ledger = await openLedger({ url });
   try {
     return await work({
       io,
@@ -60,7 +59,7 @@ export async function withNewLedger<T>(
 ): Promise<T> {
   const url = ledgerUrl(io, data);
   if (!/^postgres(ql)?:/.test(url)) mkdirSync(resolve(data), { recursive: true });
-  const ledger = await openLedger({ url, folds: FOLDS });
+  const ledger = await openLedger({ url });
   try {
     return await work(ledger);
   } finally {

@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { generateDemo } from '@sillwatch/demo';
 import { openLedger } from '@sillwatch/ledger';
-import { FOLDS } from '@sillwatch/server';
 import { type AnyFact, foldProperty, getDay } from '@sillwatch/trade';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readText, run } from './run.ts';
@@ -25,7 +24,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 async function fill(into: string, content: readonly AnyFact[]): Promise<void> {
   const { mkdirSync } = await import('node:fs');
   mkdirSync(into, { recursive: true });
-  const ledger = await openLedger({ url: join(into, 'sillwatch.db'), folds: FOLDS });
+  const ledger = await openLedger({ url: join(into, 'sillwatch.db') });
   const verdicts = await ledger.append('firm-demo', content, '2026-11-25T11:00:00Z');
   expect(verdicts.filter((one) => one.verdict === 'refused')).toEqual([]);
   await ledger.close();

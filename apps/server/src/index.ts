@@ -2,7 +2,6 @@ export { type Accounts, openAccounts } from './accounts/accounts.ts';
 export { type ListedPerson, listPeople, type SeedAccount, seedAccount } from './accounts/people.ts';
 export { ROLES, type Role } from './accounts/roles.ts';
 export { type AppSettings, createServer, getDocument } from './app.ts';
-export { FOLDS } from './folds.ts';
 export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
 export { createIdMaker } from './ids.ts';
 export {

@@ -8,7 +8,6 @@ import { type Ledger, openLedger, parseLedgerUrl } from '@sillwatch/ledger';
 import { type Logger, pino } from 'pino';
 import { type Accounts, openAccounts } from './accounts/accounts.ts';
 import { createServer } from './app.ts';
-import { FOLDS } from './folds.ts';
 import { DEFAULT_LIMITS, type Limits } from './http/context.ts';
 import { isLoopbackHost } from './http/security.ts';
 import { createIdMaker } from './ids.ts';
@@ -67,7 +66,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   }
   const publicOrigin = options.publicUrl === undefined ? undefined : new URL(options.publicUrl).origin;
   const log = options.log ?? pino({ base: null, timestamp: pino.stdTimeFunctions.isoTime });
-  const ledger = options.ledger ?? (await openLedger({ url: options.databaseUrl, folds: FOLDS }));
+  const ledger = options.ledger ?? (await openLedger({ url: options.databaseUrl }));
   const accounts = options.accounts ?? (await openServerAccounts(options));
   const setupToken =
     isLoopback || (await accounts.hasAnyAccount()) ? null : randomBytes(18).toString('base64url');

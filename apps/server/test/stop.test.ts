@@ -6,7 +6,6 @@ import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import { openLedger } from '@sillwatch/ledger';
 import { describe, expect, it } from 'vitest';
-import { FOLDS } from '../src/folds.ts';
 import { createFacts } from './support/facts.ts';
 import { Client, FIRM } from './support/harness.ts';
 
@@ -33,7 +32,7 @@ describe('a server that is stopped under load', () => {
     await Promise.all(phones);
     if (signal === 'SIGTERM') expect(code).toBe(0);
 
-    const ledger = await openLedger({ url: database, folds: FOLDS });
+    const ledger = await openLedger({ url: database });
     const stored = new Set<string>();
     let after = 0;
     for (;;) {

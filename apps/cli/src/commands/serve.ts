@@ -3,7 +3,7 @@ import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { DEMO_PEOPLE, generateDemo } from '@sillwatch/demo';
 import { openLedger } from '@sillwatch/ledger';
-import { FOLDS, openServerAccounts, seedAccount, startServer, stopOnSignals } from '@sillwatch/server';
+import { openServerAccounts, seedAccount, startServer, stopOnSignals } from '@sillwatch/server';
 import { dayToText } from '@sillwatch/trade/units';
 import { type CommonOptions, dayOrToday, ledgerUrl } from '../context.ts';
 import { CommandError, createProgress, EXIT, type Io } from '../io.ts';
@@ -73,7 +73,7 @@ export async function runDemo(io: Io, options: DemoOptions): Promise<number> {
 const BATCH = 2_000;
 
 async function fillDemo(io: Io, databaseUrl: string, folder: string, options: DemoOptions): Promise<void> {
-  const ledger = await openLedger({ url: databaseUrl, folds: FOLDS });
+  const ledger = await openLedger({ url: databaseUrl });
   try {
     const firms = await ledger.listFirms();
     if (firms.length > 0) {

@@ -1,5 +1,5 @@
 import type { Ledger, Verdict } from '@sillwatch/ledger';
-import type { AnyFact } from '@sillwatch/trade';
+import { type AnyFact, PROPERTY_KINDS } from '@sillwatch/trade';
 import { mayRecordKind, OFFICE } from '../accounts/roles.ts';
 import type { Person } from '../http/context.ts';
 import { correctedId, factEnvelope } from './envelope.ts';
@@ -11,20 +11,6 @@ export type Screened =
   | { readonly fact: AnyFact; readonly refusal: undefined }
   | { readonly fact: undefined; readonly refusal: Refusal };
 
-/** Kinds that must name a property; those of the firm itself and unknown ones need none. */
-const PROPERTY_KINDS: readonly string[] = [
-  'property added',
-  'property changed',
-  'structure added',
-  'station installed',
-  'station moved',
-  'station tagged',
-  'station replaced',
-  'station removed',
-  'station seen',
-  'visit closed',
-  'note added',
-];
 /** Kinds that mean nothing without the numbers of a label. */
 const KINDS_UNDER_A_LABEL: readonly string[] = ['station installed', 'station seen', 'station replaced'];
 
@@ -89,7 +75,9 @@ async function whyNot(
 
 async function whyNotHere(scope: Scope, person: Person, fact: AnyFact): Promise<string | undefined> {
   if (fact.property === null) {
-    return PROPERTY_KINDS.includes(fact.kind) ? `"${fact.kind}" must name its property.` : undefined;
+    return PROPERTY_KINDS.some((kind) => kind === fact.kind)
+      ? `"${fact.kind}" must name its property.`
+      : undefined;
   }
   if (fact.kind === 'property added') return whyNotBranch(person, textOf(fact.body, 'branch'));
   const place = await scope.findPlace(fact.property);

@@ -1,5 +1,6 @@
 import { checkBody, moment } from './bodies.ts';
 import { findClock } from './clock.ts';
+import { PROPERTY_KINDS, STATION_KINDS } from './kinds.ts';
 import {
   type Check,
   fields,
@@ -42,22 +43,8 @@ const head = fields({
   kind: filled,
 });
 
-/** Kinds that say something of a station, and of a property. */
-const STATION_KINDS: ReadonlySet<string> = new Set([
-  'station installed',
-  'station moved',
-  'station tagged',
-  'station replaced',
-  'station removed',
-  'station seen',
-]);
-const PROPERTY_KINDS: ReadonlySet<string> = new Set([
-  ...STATION_KINDS,
-  'property added',
-  'property changed',
-  'structure added',
-  'visit closed',
-]);
+const stationKinds: ReadonlySet<string> = new Set(STATION_KINDS);
+const propertyKinds: ReadonlySet<string> = new Set(PROPERTY_KINDS.filter((kind) => kind !== 'note added'));
 
 /**
  * Everything that keeps a fact from being stored, with place and remedy; an empty list = it can be.
@@ -73,9 +60,9 @@ export function checkFact(value: unknown): readonly FactProblem[] {
   head(value, '', out);
   const kind = value['kind'];
   if (typeof kind !== 'string') return out;
-  if (STATION_KINDS.has(kind) && value['station'] === null)
+  if (stationKinds.has(kind) && value['station'] === null)
     malformed(out, 'station', 'is null', `name the station that "${kind}" speaks of`);
-  if (PROPERTY_KINDS.has(kind) && value['property'] === null)
+  if (propertyKinds.has(kind) && value['property'] === null)
     malformed(out, 'property', 'is null', `name the property that "${kind}" speaks of`);
   for (const problem of checkBody(kind, value['body'])) out.push(problem);
   return out;

@@ -1,4 +1,5 @@
 import type { AnyFact, FactBodies, FactKind, PropertyBody } from '../facts/fact.ts';
+import { PROPERTY_KINDS } from '../facts/kinds.ts';
 import { CORRECTION, resolveFacts, type StandingFact } from '../facts/resolve.ts';
 import type { Day } from '../units/index.ts';
 import { compareText } from '../units/text.ts';
@@ -51,23 +52,11 @@ type KnownFact = {
   readonly [K in FactKind]: StandingFact & { readonly kind: K; readonly body: FactBodies[K] };
 }[FactKind];
 
-/** Kinds that a property's state is made of. Facts were checked at the door, so the kind vouches for the body. */
-const PROPERTY_KINDS: ReadonlySet<string> = new Set([
-  'property added',
-  'property changed',
-  'structure added',
-  'station installed',
-  'station moved',
-  'station tagged',
-  'station replaced',
-  'station removed',
-  'station seen',
-  'visit closed',
-  'note added',
-]);
+/** Facts were checked at the door, so the kind vouches for the body. */
+const knownKinds: ReadonlySet<string> = new Set(PROPERTY_KINDS);
 
 function isKnown(one: StandingFact): one is KnownFact {
-  return PROPERTY_KINDS.has(one.kind);
+  return knownKinds.has(one.kind);
 }
 
 /** False when the fact says something of a station that is not here. */
