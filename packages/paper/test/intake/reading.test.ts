@@ -30,6 +30,18 @@ function problemOf(bytes: Uint8Array): string {
   return result.problem.reason;
 }
 
+/** Writes another unpacked size for one part into a zip's central directory (APPNOTE 4.3.12: signature 0x02014b50, size at 24, name at 46). */
+function declareSize(zip: Uint8Array, part: string, bytes: number): Uint8Array {
+  const changed = Uint8Array.from(zip);
+  const view = new DataView(changed.buffer);
+  for (let at = 0; at < changed.length - 46; at += 1) {
+    if (view.getUint32(at, true) !== 0x02014b50) continue;
+    const name = new TextDecoder().decode(changed.subarray(at + 46, at + 46 + view.getUint16(at + 28, true)));
+    if (name === part) view.setUint32(at + 24, bytes, true);
+  }
+  return changed;
+}
+
 describe('CSV, rule by rule of RFC 4180, section 2', () => {
   it('1 and 2: records end with CRLF, the last may not', () => {
     expect(cellsOf('aaa,bbb,ccc\r\nzzz,yyy,xxx')).toEqual([
@@ -182,11 +194,13 @@ describe('what cannot be read says why and what to do', () => {
   });
 
   it('a workbook that swells when unpacked', () => {
-    const bomb = zipSync(
-      { 'xl/workbook.xml': utf8('<x/>'), 'xl/worksheets/sheet1.xml': new Uint8Array(850 * 2 ** 20) },
-      { level: 1 },
-    );
+    const bomb = declareSize(readFileSync(fixture), 'xl/worksheets/sheet1.xml', 900 * 2 ** 20);
     expect(problemOf(bomb)).toMatch(/more than 800 MB/);
+  });
+
+  it('a workbook that swells beyond what it declares', () => {
+    const liar = declareSize(readFileSync(fixture), 'xl/worksheets/sheet1.xml', 100);
+    expect(problemOf(liar)).toMatch(/damaged|cannot be read/);
   });
 });
 
