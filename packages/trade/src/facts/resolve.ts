@@ -58,13 +58,49 @@ export function resolveFacts(facts: Iterable<AnyFact>): Resolved {
     standing.push(one);
     previous = one;
   }
-  if (!inOrder) standing.sort(compareHappened);
+  const ordered = inOrder ? standing : sortHappened(standing);
   passedOver.sort((a, b) => compareText(a.id, b.id));
-  return { standing, passedOver };
+  return { standing: ordered, passedOver };
 }
 
 function compareHappened(a: StandingFact, b: StandingFact): number {
   return a.when.epochMs - b.when.epochMs || compareRecorded(a.fact, b.fact);
+}
+
+/**
+ * As sorting by compareHappened, by plain numbers (time since the first, then place in the list), which is several
+ * times faster; the few that share a millisecond are then put in order among themselves.
+ */
+function sortHappened(standing: readonly StandingFact[]): readonly StandingFact[] {
+  const count = standing.length;
+  let first = Number.POSITIVE_INFINITY;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const { when } of standing) {
+    if (when.epochMs < first) first = when.epochMs;
+    if (when.epochMs > last) last = when.epochMs;
+  }
+  if ((last - first + 1) * count > Number.MAX_SAFE_INTEGER) return standing.toSorted(compareHappened);
+  const keys = new Float64Array(count);
+  for (const [place, { when }] of standing.entries()) keys[place] = (when.epochMs - first) * count + place;
+  keys.sort();
+  const ordered: StandingFact[] = [];
+  let together: StandingFact[] = [];
+  for (const key of keys) {
+    const one = standing[key % count];
+    if (one === undefined) continue;
+    if (together[0]?.when.epochMs !== one.when.epochMs) {
+      takeTogether(together, ordered);
+      together = [];
+    }
+    together.push(one);
+  }
+  takeTogether(together, ordered);
+  return ordered;
+}
+
+function takeTogether(together: StandingFact[], ordered: StandingFact[]): void {
+  if (together.length > 1) together.sort(compareHappened);
+  for (const one of together) ordered.push(one);
 }
 
 interface CorrectionRead {
