@@ -30,7 +30,8 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
 
       await page.getByRole('navigation', { name: 'Pages' }).getByRole('link', { name: 'Properties' }).click();
       await page.getByRole('searchbox').fill(place.name);
-      await page.getByRole('main').getByRole('link', { name: place.name }).first().click();
+      // Households share names; the address tells them apart.
+      await page.locator(`main a[href="/properties/${place.property}"]`).click();
       await page.getByRole('heading', { level: 1, name: place.name }).waitFor();
       await page.getByRole('heading', { level: 2, name: 'Before you go in' }).waitFor();
 
