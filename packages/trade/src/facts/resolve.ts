@@ -81,26 +81,29 @@ function sortHappened(standing: readonly StandingFact[]): readonly StandingFact[
   }
   if ((last - first + 1) * count > Number.MAX_SAFE_INTEGER) return standing.toSorted(compareHappened);
   const keys = new Float64Array(count);
-  for (const [place, { when }] of standing.entries()) keys[place] = (when.epochMs - first) * count + place;
+  standing.forEach(({ when }, place) => {
+    keys[place] = (when.epochMs - first) * count + place;
+  });
   keys.sort();
   const ordered: StandingFact[] = [];
-  let together: StandingFact[] = [];
+  let runStart = 0;
   for (const key of keys) {
     const one = standing[key % count];
     if (one === undefined) continue;
-    if (together[0]?.when.epochMs !== one.when.epochMs) {
-      takeTogether(together, ordered);
-      together = [];
+    if (ordered[runStart]?.when.epochMs !== one.when.epochMs) {
+      sortRun(ordered, runStart);
+      runStart = ordered.length;
     }
-    together.push(one);
+    ordered.push(one);
   }
-  takeTogether(together, ordered);
+  sortRun(ordered, runStart);
   return ordered;
 }
 
-function takeTogether(together: StandingFact[], ordered: StandingFact[]): void {
-  if (together.length > 1) together.sort(compareHappened);
-  for (const one of together) ordered.push(one);
+/** Sorts the end of the list, from `start` on. */
+function sortRun(list: StandingFact[], start: number): void {
+  if (list.length - start < 2) return;
+  for (const one of list.splice(start).sort(compareHappened)) list.push(one);
 }
 
 interface CorrectionRead {

@@ -92,6 +92,26 @@ describe('state is a function of the set of facts', () => {
     expect(onlyStation([...a.facts, ...b.facts]).firstHitOn).toBe(getDay('2024-04-10'));
   });
 
+  it('also where hundreds of entries carry the same time, as imported visits do', () => {
+    const book = createBook();
+    for (let n = 1; n <= 60; n += 1) book.install(`s${n}`, '2024-01-10T12:00:00-05:00', n);
+    for (let n = 1; n <= 60; n += 1) {
+      book.see(
+        `s${n}`,
+        '2024-04-10T12:00:00-04:00',
+        opened({ termites: n % 7 === 0 ? 'live on monitor' : 'none' }),
+      );
+      book.see(`s${n}`, '2024-04-10T12:00:00-04:00', opened());
+    }
+    const inOrder = JSON.stringify(foldProperty(book.facts));
+    expect(inOrder).toContain('"termiteFreeLooks":1');
+    fc.assert(
+      fc.property(fc.shuffledSubarray(book.facts, { minLength: book.facts.length }), (shuffled) => {
+        expect(JSON.stringify(foldProperty(shuffled))).toBe(inOrder);
+      }),
+    );
+  });
+
   it('keeps and passes over what this build does not know', () => {
     const unknown: AnyFact = {
       ...(facts[0] ?? fail()),
