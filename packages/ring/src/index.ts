@@ -1,0 +1,2 @@
+export * from './placement/model.ts';
+export * from './site/model.ts';
