@@ -4,6 +4,7 @@ import type { Me } from './api/types.ts';
 import { DuePage } from './desk/due/duePage.tsx';
 import { MarksPage } from './desk/marksPage.tsx';
 import { NoPage } from './desk/noPage.tsx';
+import { OwnPasswordPage } from './desk/ownPasswordPage.tsx';
 import { PropertiesPage } from './desk/property/propertiesPage.tsx';
 import { PropertyPage } from './desk/property/propertyPage.tsx';
 import { SetUpPage } from './desk/setUpPage.tsx';
@@ -23,7 +24,8 @@ export function App() {
         <Trouble error={failed.error} retry={() => void failed.refetch()} />
       </main>
     );
-  if (me.data !== undefined && me.data !== null) return <Pages person={me.data} />;
+  if (me.data !== undefined && me.data !== null)
+    return me.data.mustChangePassword ? <OwnPasswordPage /> : <Pages person={me.data} />;
   if (setUp.data !== undefined)
     return setUp.data.needed ? <SetUpPage tokenNeeded={setUp.data.tokenNeeded} /> : <SignInPage />;
   return (

@@ -48,6 +48,24 @@ describe.skipIf(isChromiumMissing())('an empty server', () => {
     await page.getByLabel('Password').fill('lantern-otter-quarry');
     await page.getByRole('button', { name: 'Sign in' }).click();
     await page.getByRole('heading', { level: 1, name: 'What is due' }).waitFor();
+
+    const added = await page.request.post(`${server.url}/api/people`, {
+      headers: { origin: server.url },
+      data: { name: 'Tam Reed', email: 'tam@demo.invalid', role: 'technician' },
+    });
+    expect(added.status()).toBe(201);
+    const { oneTimePassword }: { oneTimePassword: string } = await added.json();
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
+    await page.getByLabel('E-mail').fill('tam@demo.invalid');
+    await page.getByLabel('Password').fill(oneTimePassword);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Choose your own password' }).waitFor();
+    await page.getByLabel('One-time password').fill(oneTimePassword);
+    await page.getByLabel('Your own password').fill('thimble-heron-gravel');
+    await page.getByRole('button', { name: 'Replace it' }).click();
+    await page.getByRole('heading', { level: 1, name: 'What is due' }).waitFor();
+    await page.getByText('Tam Reed, technician').waitFor();
     await close();
   });
 });

@@ -99,6 +99,23 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
     await close();
   });
 
+  it('links to papers that open', async () => {
+    const { page, close } = await openPage(browser, 'desk', 'light');
+    const place = await getPlace(page, demo.url, isQuiet);
+    await page.goto(`${demo.url}/properties/${place.property}`);
+    await page.getByRole('heading', { name: 'Papers' }).waitFor();
+    const links = await page.locator('.paper-formats a, .visits a').all();
+    expect(links.length).toBeGreaterThan(8);
+    for (const link of links) {
+      const href = (await link.getAttribute('href')) ?? '';
+      const answer = await page.request.get(`${demo.url}${href}`);
+      expect(answer.status(), href).toBe(200);
+      const format = new URLSearchParams(href.split('?')[1]).get('format') ?? '';
+      expect(answer.headers()['content-type'], href).toContain(format);
+    }
+    await close();
+  });
+
   it('filters what is due and keeps the filter in the address', async () => {
     const { page, close } = await openPage(browser, 'desk', 'light');
     await page.goto(demo.url);

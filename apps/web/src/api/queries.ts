@@ -86,6 +86,20 @@ export function useBranches() {
   });
 }
 
+/** Names by account; former people included, because records name them. */
+export function usePeople() {
+  return useQuery({
+    queryKey: ['people'],
+    queryFn: async (): Promise<ReadonlyMap<string, string>> => {
+      const { people } = await getJson<{
+        readonly people: readonly { readonly id: string; readonly name: string }[];
+      }>('/api/people');
+      return new Map(people.map(({ id, name }) => [id, name]));
+    },
+    staleTime: 300_000,
+  });
+}
+
 /** The firm's label profiles and station models, by id: what the rules take their numbers from. */
 export function useTrade() {
   return useQuery({
@@ -160,6 +174,15 @@ export function useSecondFactor() {
 
 interface SignedIn {
   readonly status: 'signed in' | 'code needed';
+}
+
+export function useChangePassword() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (body: { readonly currentPassword: string; readonly newPassword: string }) =>
+      postJson<SignedIn>('/api/auth/change-password', body),
+    onSuccess: () => client.invalidateQueries(),
+  });
 }
 
 export function useSignOut() {

@@ -88,6 +88,14 @@ export const en = {
     wrong:
       'E-mail and password do not go together. Check both, or ask your owner or lead to set a new password.',
   },
+  ownPassword: {
+    title: 'Choose your own password',
+    lead: 'You signed in with a one-time password that somebody else has seen. Replace it, then go on.',
+    current: 'One-time password',
+    next: 'Your own password',
+    go: 'Replace it',
+    busy: 'Replacing…',
+  },
   setUp: {
     title: 'Set up your firm',
     lead: 'This makes the firm and its owner. Everything else can wait.',
@@ -255,7 +263,7 @@ export const en = {
     installed: 'Installed',
     auxiliary: 'auxiliary station, set beside a hit',
     toProperty: 'Open the property',
-    you: '(you)',
+    by: (name: string) => `by ${name}`,
     historyAll: (n: number) => `All ${number(n)} entries`,
     neighbours: 'Neighbouring stations',
     history: 'History',

@@ -1,5 +1,6 @@
 import type { StationModel, StationState } from '@sillwatch/trade';
 import { Link } from 'wouter';
+import { ProblemError } from '../../api/client.ts';
 import { useFacts, useProperty, useTrade } from '../../api/queries.ts';
 import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { Sign } from '../../marks/signs.tsx';
@@ -24,7 +25,7 @@ export function StationPage({ property, station, me }: Props) {
   const answer = useProperty(property);
   if (answer.isPending) return <Loading />;
   const state = answer.data?.stations.find((candidate) => candidate.station === station);
-  if (answer.isError)
+  if (answer.isError && !isNotFound(answer.error))
     return (
       <Page title={w.property.station}>
         <Trouble error={answer.error} retry={() => void answer.refetch()} />
@@ -40,6 +41,10 @@ export function StationPage({ property, station, me }: Props) {
       </Page>
     );
   return <StationSheet answer={answer.data} state={state} me={me} />;
+}
+
+function isNotFound(error: Error): boolean {
+  return error instanceof ProblemError && error.problem.status === 404;
 }
 
 interface SheetProps {
@@ -149,7 +154,7 @@ function StationSheet({ answer, state, me }: SheetProps) {
             <h2 id="history-title">{w.station.history}</h2>
             {facts.isPending && <Loading />}
             {facts.isError && <Trouble error={facts.error} retry={() => void facts.refetch()} />}
-            {facts.isSuccess && <Timeline facts={facts.data.facts} station={state.station} me={me} />}
+            {facts.isSuccess && <Timeline facts={facts.data.facts} station={state.station} />}
           </section>
         </div>
       </div>

@@ -1,6 +1,6 @@
 import type { AnyFact, Finding } from '@sillwatch/trade';
 import { useState } from 'react';
-import type { Me } from '../../api/types.ts';
+import { usePeople } from '../../api/queries.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords, type Words } from '../../words/index.ts';
 import { type Entry, factsOfStation, historyOf, textOf } from '../property/history.ts';
@@ -8,15 +8,15 @@ import { type Entry, factsOfStation, historyOf, textOf } from '../property/histo
 interface Props {
   readonly facts: readonly AnyFact[];
   readonly station: string;
-  readonly me: Me;
 }
 
 const FIRST_ROWS = 10;
 
 /** All that was recorded at this station, newest first; what was corrected stays readable under the correction. */
-export function Timeline({ facts, station, me }: Props) {
+export function Timeline({ facts, station }: Props) {
   const w = useWords();
   const [all, setAll] = useState(false);
+  const people = usePeople();
   const entries = historyOf(factsOfStation(facts, station));
   if (entries.length === 0) return <p className="nothing">{w.station.historyNone}</p>;
   const shown = all ? entries : entries.slice(0, FIRST_ROWS);
@@ -24,7 +24,7 @@ export function Timeline({ facts, station, me }: Props) {
     <>
       <ol className="timeline">
         {shown.map((entry) => (
-          <EntryView key={entry.fact.id} entry={entry} me={me} />
+          <EntryView key={entry.fact.id} entry={entry} by={people.data?.get(entry.fact.by)} />
         ))}
       </ol>
       {shown.length < entries.length && (
@@ -36,7 +36,7 @@ export function Timeline({ facts, station, me }: Props) {
   );
 }
 
-function EntryView({ entry, me }: { readonly entry: Entry; readonly me: Me }) {
+function EntryView({ entry, by }: { readonly entry: Entry; readonly by: string | undefined }) {
   const w = useWords();
   const days = useDays();
   const { fact, day, body, corrections } = entry;
@@ -44,7 +44,7 @@ function EntryView({ entry, me }: { readonly entry: Entry; readonly me: Me }) {
     <li className="entry">
       <p className="entry-day">
         {day === null ? w.app.notKnown : days.plain(day)}
-        {fact.by === me.id && <span className="quiet small"> {w.station.you}</span>}
+        {by !== undefined && <span className="entry-by small"> {w.station.by(by)}</span>}
       </p>
       <p className={body === null ? 'entry-words entry-withdrawn' : 'entry-words'}>
         {body === null ? w.station.withdrawn : words(fact.kind, body, w)}
