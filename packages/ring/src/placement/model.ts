@@ -24,7 +24,7 @@ export type BlockedBy =
 
 export type Remedy =
   | { readonly kind: 'drill_hard_surface'; readonly id: string }
-  | { readonly kind: 'other_side_of_keep_out'; readonly id: string }
+  | { readonly kind: 'other_side'; readonly id: string }
   | { readonly kind: 'beyond_treated_soil'; readonly id: string }
   | { readonly kind: 'smaller_setback' }
   | { readonly kind: 'add_station' };

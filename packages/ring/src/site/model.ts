@@ -12,7 +12,7 @@ export type Outline = readonly Point[];
 /** At least two points, open. */
 export type Path = readonly Point[];
 
-export const FOUNDATIONS = ['slab', 'crawl_space', 'pier', 'basement', 'unknown'] as const;
+export const FOUNDATIONS = ['slab', 'crawl space', 'basement', 'pier', 'unknown'] as const;
 export type Foundation = (typeof FOUNDATIONS)[number];
 
 export const HARD_SURFACES = ['drive', 'walk', 'patio', 'pool', 'other_hard_surface'] as const;
