@@ -54,7 +54,7 @@ const stepsSchema = z
     baitGrams: z.number(),
     carriedOver: z.boolean(),
     yearlyServiceDone: z.boolean(),
-    /** record a `station replaced` fact too */
+    /** the housing is dug out at this look; `station seen` alone records it (decision 0013) */
     housingReplaced: z.boolean(),
     countsAsHit: z.boolean(),
     countsAsFeeding: z.boolean(),

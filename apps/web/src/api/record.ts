@@ -40,29 +40,16 @@ export function useRecord() {
 }
 
 function factsOf({ me, state, task, finding, steps, note, minutes, application }: Seen): readonly AnyFact[] {
-  const head = () => ({
+  const head = {
     ...takeStamp(),
     firm: me.firm.id,
     property: state.property,
     station: state.station,
     by: me.id,
-  });
+  };
   const work = workDone(steps, minutes);
   const visit = visitOf(state.property, me.id);
-  const seen = {
-    ...head(),
-    kind: 'station seen',
-    body: { visit, task, finding, work, application, note, photos: [] },
-  };
-  if (!steps.housingReplaced) return [seen];
-  const why = finding.reach === 'opened' ? finding.housing : finding.reach;
   return [
-    seen,
-    {
-      ...head(),
-      kind: 'station replaced',
-      // The bait, if any, was applied once and stands with what was seen.
-      body: { model: state.model, why, inserts: work.fitted, application: null },
-    },
+    { ...head, kind: 'station seen', body: { visit, task, finding, work, application, note, photos: [] } },
   ];
 }
