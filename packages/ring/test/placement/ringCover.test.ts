@@ -1,7 +1,7 @@
 import fc from 'fast-check';
-import loadHighs from 'highs';
 import { describe, expect, it } from 'vitest';
 import { type Arc, coverRing, type RingProblem } from '../../src/placement/ringCover.ts';
+import { loadHighs } from '../support/highs.ts';
 
 const highs = await loadHighs();
 
