@@ -1,2 +1,3 @@
 export * from './placement/model.ts';
+export { proposeStations } from './placement/proposeStations.ts';
 export * from './site/model.ts';

@@ -144,7 +144,7 @@ export function nearestOn(
     const py = p.y - a.y;
     const squared = dx * dx + dy * dy;
     let fraction = squared === 0 ? 0 : (px * dx + py * dy) / squared;
-    fraction = fraction < 0 ? 0 : fraction > 1 ? 1 : fraction;
+    fraction = Math.min(1, Math.max(0, fraction));
     const ex = px - fraction * dx;
     const ey = py - fraction * dy;
     const away = ex * ex + ey * ey;
