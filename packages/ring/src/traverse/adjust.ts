@@ -1,11 +1,6 @@
+import type { Point } from '../site/model.ts';
 import { azimuthOf, stepAt } from './direction.ts';
 import type { WallRun } from './parseRuns.ts';
-
-/** Local metres: x east, y north. */
-interface Point {
-  readonly x: number;
-  readonly y: number;
-}
 
 /** How far the last run ends from the start, and the same in the surveyor's terms. */
 export interface Closure {

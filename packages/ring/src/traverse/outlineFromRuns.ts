@@ -1,4 +1,5 @@
 import { formatLength, type LengthUnit } from '../length/index.ts';
+import type { Point } from '../site/model.ts';
 import { adjustTraverse, type Closure, type Traverse } from './adjust.ts';
 import { azimuthOf } from './direction.ts';
 import { parseRuns, type TraverseRefusal, type WallRun } from './parseRuns.ts';
@@ -89,11 +90,6 @@ function guessCause(runs: readonly WallRun[], closure: Closure, unit: LengthUnit
   }
   const back = azimuthOf(-closure.eastMetres, -closure.northMetres);
   return `Is a wall of about ${write(closure.lengthMetres, unit)} to the ${compassWord(back)} missing, or one too short by that much?`;
-}
-
-interface Point {
-  readonly x: number;
-  readonly y: number;
 }
 
 /** The first two walls, not neighbours, that meet; outlines have tens of walls, so every pair is looked at. */

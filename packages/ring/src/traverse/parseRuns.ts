@@ -1,4 +1,5 @@
 import { type LengthUnit, parseLength } from '../length/index.ts';
+import type { Point } from '../site/model.ts';
 import { type Direction, takeDirection } from './direction.ts';
 
 /** One straight wall: how far, which way, and the words it was given in. */
@@ -24,7 +25,7 @@ export interface TraverseRefusal {
   readonly fault: TraverseFault;
   readonly run: number | null;
   readonly message: string;
-  readonly at: { readonly x: number; readonly y: number } | null;
+  readonly at: Point | null;
 }
 
 export type RunsResult =

@@ -10,14 +10,14 @@ export type Barrier =
   | { readonly kind: 'open'; readonly line: readonly Point[] };
 
 /** A way through a fence: its middle, and how wide it is. */
-export interface Gate {
+export interface Opening {
   readonly at: Point;
   readonly widthMetres: number;
 }
 
 export interface WalkGround {
   readonly barriers: readonly Barrier[];
-  readonly gates: readonly Gate[];
+  readonly gates: readonly Opening[];
 }
 
 export interface Ground {
@@ -135,7 +135,7 @@ interface Piece {
 }
 
 /** The fence without the widths of its gates, measured along the fence. */
-function cutAtGates(line: readonly Point[], gates: readonly Gate[]): Piece[] {
+function cutAtGates(line: readonly Point[], gates: readonly Opening[]): Piece[] {
   const starts: number[] = [0];
   for (const [index, point] of line.entries()) {
     const before = line[index - 1];

@@ -1,8 +1,6 @@
-/** Local metres: x east, y north. */
-export interface Point {
-  readonly x: number;
-  readonly y: number;
-}
+import type { Point } from '../site/model.ts';
+
+export type { Point };
 
 export interface Segment {
   readonly a: Point;
