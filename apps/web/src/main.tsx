@@ -2,6 +2,7 @@ import '@fontsource-variable/atkinson-hyperlegible-next';
 import './tokens/tokens.css';
 import './tokens/base.css';
 import './shared/shared.css';
+import './desk/shell.css';
 import './desk/desk.css';
 import './desk/station.css';
 import { QueryClientProvider } from '@tanstack/react-query';

@@ -23,6 +23,8 @@ interface Props {
 }
 
 const GREATEST_HEIGHT = 520;
+/** room for the scale bar under the lowest number, CSS pixels */
+const SCALE_BAR_HEIGHT = 16;
 
 /** The ring as a drawing: to scale where positions are known, else stations in their order round a plain house. */
 export function PropertyPlan({ property, structures, stations, here }: Props) {
@@ -132,13 +134,14 @@ interface DrawingProps {
 
 function PlanDrawing({ plan, stations, property, here, toScale }: DrawingProps) {
   const w = useWords();
+  const height = plan.height + (toScale ? SCALE_BAR_HEIGHT : 0);
   const statesById = new Map(stations.map((state) => [state.station, state]));
   return (
     // biome-ignore lint/a11y/useSemanticElements: a drawing whose marks are links is a group, and SVG has no fieldset
     <svg
-      viewBox={`0 0 ${plan.width} ${plan.height}`}
+      viewBox={`0 0 ${plan.width} ${height}`}
       width={plan.width}
-      height={plan.height}
+      height={height}
       role="group"
       aria-label={w.property.plan}
     >
@@ -191,7 +194,7 @@ function ScaleBar({ plan }: { readonly plan: Plan }) {
   const w = useWords();
   const pixelsPerFoot = plan.pixelsPerMetre * METRES_PER_FOOT;
   const feet = LENGTHS_FEET.findLast((length) => length * pixelsPerFoot <= 120) ?? LENGTHS_FEET[0];
-  const y = plan.height - 12;
+  const y = plan.height + SCALE_BAR_HEIGHT - 14;
   return (
     <g className="plan-scale">
       <path d={`M12 ${y - 4}v8M12 ${y}h${feet * pixelsPerFoot}M${12 + feet * pixelsPerFoot} ${y - 4}v8`} />
