@@ -31,6 +31,10 @@ export const HOUSING_CONDITIONS = [
 ] as const;
 export type HousingCondition = (typeof HOUSING_CONDITIONS)[number];
 
+/** What mends a housing without a part. */
+export const HOUSING_REPAIRS = ['bail out water', 'clear soil', 'firm the housing'] as const;
+export type HousingRepair = (typeof HOUSING_REPAIRS)[number];
+
 export const OCCUPANTS = ['none', 'ants', 'stinging insects', 'spiders or snakes', 'other'] as const;
 export type Occupants = (typeof OCCUPANTS)[number];
 

@@ -4,6 +4,8 @@ import {
   compareRecorded,
   type Finding,
   HOUSING_CONDITIONS,
+  HOUSING_REPAIRS,
+  type HousingRepair,
   MONITOR_CONDITIONS,
   OCCUPANTS,
   REACHES,
@@ -83,6 +85,7 @@ export interface SeenRead {
   readonly withdrawn: number;
   readonly partsUsed: Readonly<Record<string, number>>;
   readonly application: ApplicationRead | null;
+  readonly repairs: readonly HousingRepair[];
   readonly note: string | null;
 }
 
@@ -100,6 +103,7 @@ export function readSeen(body: unknown): SeenRead {
     fitted: countInserts(work['fitted']),
     withdrawn: listOf(work['withdrawn']).length,
     partsUsed: readParts(work['partsUsed']),
+    repairs: HOUSING_REPAIRS.filter((repair) => listOf(work['repairs']).includes(repair)),
     application: findApplication(body),
     note: textOf(fields['note']),
   };

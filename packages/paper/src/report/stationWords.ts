@@ -89,6 +89,8 @@ function actionsInWords(
   const grams = event.application?.grams ?? null;
   if (grams !== null) parts.push(say('done.fitted.bait', { amount: massInWords(grams, say) }));
   else if (fitted.baits > 0) parts.push(say('done.fitted.bait.unweighed'));
+  if (event.kind === 'seen')
+    for (const repair of event.seen.repairs) parts.push(say(`done.repair.${repair}`));
   if (used('housing')) parts.push(say('done.housing'));
   if (used('cap')) parts.push(say('done.cap'));
   if (event.kind === 'seen' && event.seen.withdrawn > 0)

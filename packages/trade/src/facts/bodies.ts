@@ -5,6 +5,7 @@ import {
   BAIT_LEFT,
   FOUNDATIONS,
   HOUSING_CONDITIONS,
+  HOUSING_REPAIRS,
   INSERTS,
   MONITOR_CONDITIONS,
   OCCUPANTS,
@@ -61,7 +62,11 @@ const finding: Check = (value, path, out) => {
   if (value['reach'] === 'opened') seenFinding(value, path, out);
   else filled(value['why'], `${path}.why`, out);
 };
+const repairs = listOf(oneOf(HOUSING_REPAIRS), HOUSING_REPAIRS.length);
 const work = fields({
+  repairs: (value, path, out) => {
+    if (value !== undefined) repairs(value, path, out);
+  },
   yearlyServiceDone: flag,
   baseMonitorLifted: flag,
   cleanedOut: flag,

@@ -1,6 +1,6 @@
 import type { StationModel } from '../models.ts';
 import type { LabelProfile } from '../profile/labelProfile.ts';
-import type { Finding, Foundation, InsertKind, Task } from '../words.ts';
+import type { Finding, Foundation, HousingRepair, InsertKind, Task } from '../words.ts';
 
 /**
  * What every fact carries. Facts are past tense, appended, and never changed.
@@ -118,6 +118,8 @@ export interface Work {
   /** part id -> count */
   readonly partsUsed: Readonly<Record<string, number>>;
   readonly minutes: number | null;
+  /** What was mended on the housing; absent = nothing. */
+  readonly repairs?: readonly HousingRepair[];
 }
 
 export interface StationSeenBody {

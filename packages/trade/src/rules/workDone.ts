@@ -1,4 +1,5 @@
 import type { FittedInsert, Work } from '../facts/fact.ts';
+import { HOUSING_REPAIRS } from '../words.ts';
 import type { Step, Steps } from './steps.ts';
 
 /**
@@ -9,6 +10,7 @@ export function workDone(steps: Steps, minutes: number | null = null): Work {
   const fitted = listFitted(steps.steps);
   const filled = new Set(fitted.map((one) => one.slot));
   const did = (id: Step['id']): boolean => steps.steps.some((step) => step.id === id);
+  const repairs = HOUSING_REPAIRS.filter(did);
   return {
     yearlyServiceDone: steps.yearlyServiceDone,
     baseMonitorLifted:
@@ -20,6 +22,7 @@ export function workDone(steps: Steps, minutes: number | null = null): Work {
     ),
     partsUsed: steps.partsUsed,
     minutes,
+    ...(repairs.length === 0 ? {} : { repairs }),
   };
 }
 

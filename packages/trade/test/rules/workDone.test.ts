@@ -81,3 +81,20 @@ test('a dug-out housing counts as lifted and is not cleaned', () => {
     yearlyServiceDone: false,
   });
 });
+
+test('soil and water that were cleared stand in the record, and nothing where nothing was mended', () => {
+  const housingOf = (housing: OpenedFinding['housing']) =>
+    workDone(
+      stepsFor({
+        state: stationOf(TWO_PART),
+        model: TWO_PART,
+        finding: { ...QUIET, housing },
+        task: 'check',
+        profile: profileWith({}),
+      }),
+    ).repairs;
+  expect(housingOf('filled with soil')).toEqual(['clear soil']);
+  expect(housingOf('flooded')).toEqual(['bail out water']);
+  expect(housingOf('loose')).toEqual(['firm the housing']);
+  expect(housingOf('sound')).toBeUndefined();
+});
