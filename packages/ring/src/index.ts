@@ -1,3 +1,25 @@
+export {
+  type Audit,
+  type AuditedStation,
+  auditRing,
+  BAND_TOLERANCE_METRES,
+  type Change,
+} from './audit/auditRing.ts';
 export * from './placement/model.ts';
 export { proposeStations } from './placement/proposeStations.ts';
+export {
+  checkSite,
+  FARTHEST_FROM_ORIGIN_METRES,
+  LARGEST_STRUCTURE_METRES,
+  SHORTEST_WALL_METRES,
+  SITE_FAULTS,
+  type SiteFault,
+  type SiteProblem,
+  SMALLEST_STRUCTURE_METRES,
+} from './site/checkSite.ts';
 export * from './site/model.ts';
+export { type TangentPlane, tangentPlane } from './site/tangentPlane.ts';
+export * from './diagram/index.ts';
+export * from './length/index.ts';
+export * from './traverse/index.ts';
+export * from './walk/index.ts';

@@ -80,7 +80,7 @@ function drawLabel({ wish, box, hasLeader }: PlacedLabel, { frame, palette }: Pe
   const size = fontSizeOf(wish.style, frame.textSize);
   const x = (box.left + box.right) / 2;
   const y = (box.top + box.bottom) / 2;
-  const halo = { 'paint-order': 'stroke', stroke: palette.paper, 'stroke-width': size * 0.18 };
+  const halo = { 'paint-order': 'stroke', stroke: palette.paper, 'stroke-width': size * 0.28 };
   const nearest = {
     x: Math.max(box.left, Math.min(box.right, wish.anchor.x)),
     y: Math.max(box.top, Math.min(box.bottom, wish.anchor.y)),

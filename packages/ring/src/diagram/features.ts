@@ -1,6 +1,6 @@
 import type { KeepOut, Outline, Point, Site } from '../site/model.ts';
 import { CONCERN_PARTS, DRAIN_PARTS, type MarkPart, STATION_MARK_PARTS, WELL_PARTS } from './marks.ts';
-import { drawMark, type PatternName, type Pen } from './parts.ts';
+import { drawMark, gateRadius, type PatternName, type Pen } from './parts.ts';
 import { element, escapeText, pathData } from './svg.ts';
 import type { DiagramWords, SiteView } from './view.ts';
 
@@ -140,10 +140,16 @@ function drawFences(site: Site, { frame, palette }: Pen, words: DiagramWords): s
   });
   const gates = site.gates.map((gate) => {
     const at = frame.toSheet(gate.at);
-    const radius = Math.max((gate.widthMetres * frame.unitsPerMetre) / 2, frame.line * 3);
     return element(
       'circle',
-      { cx: at.x, cy: at.y, r: radius, fill: palette.paper, stroke: palette.ink, 'stroke-width': frame.line },
+      {
+        cx: at.x,
+        cy: at.y,
+        r: gateRadius(frame, gate),
+        fill: palette.paper,
+        stroke: palette.ink,
+        'stroke-width': frame.line,
+      },
       titled(words.gate),
     );
   });
@@ -172,7 +178,7 @@ function drawWalk(walk: readonly Point[], { frame, palette }: Pen, words: Diagra
     const a = points[index - 1];
     if (a === undefined) return [];
     const length = Math.hypot(b.x - a.x, b.y - a.y);
-    const size = frame.line * 4;
+    const size = frame.textSize * 0.4;
     if (length < size * 4) return [];
     const x = (b.x - a.x) / length;
     const y = (b.y - a.y) / length;

@@ -30,7 +30,7 @@ export interface Frame {
   readonly toSheet: (point: Point) => Point;
 }
 
-const SCALES = [50, 100, 200, 500, 1000, 2000] as const;
+const SCALES = [50, 100, 200, 250, 500, 1000, 2000] as const;
 /** US letter, 8.5 by 11 inches (ANSI Y14.1, size A). */
 const LETTER = { short: 215.9, long: 279.4 } as const;
 const MARGIN_MM = 10;
@@ -70,7 +70,7 @@ export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
     turnDegrees,
     textSize,
     markSize: fitMarks(site, sizes.markSize, unitsPerMetre),
-    line: sizes.line * (view.contrast === 'high' ? 1.6 : 1),
+    line: sizes.line * (view.contrast === 'high' ? 1.4 : 1),
     toSheet: (point) => {
       const turned = turn(point);
       return {
@@ -91,7 +91,7 @@ function sizesOf(medium: Medium) {
         margin: isSmall ? 6 : 12,
         textSize: isSmall ? 14 : 13,
         markSize: isSmall ? 26 : 22,
-        line: isSmall ? 2 : 1.6,
+        line: 1.6,
       };
     }
     case 'print': {

@@ -1,4 +1,4 @@
-import type { Point } from '../site/model.ts';
+import type { Gate, Point } from '../site/model.ts';
 import type { Frame } from './frame.ts';
 import type { MarkPart } from './marks.ts';
 import { element } from './svg.ts';
@@ -10,6 +10,15 @@ export interface Pen {
   readonly palette: Palette;
   /** `url(#...)` of the named pattern */
   readonly fill: (pattern: PatternName) => string;
+}
+
+/** Half the width that a station's mark takes; the next one stands in a ring. */
+export function markRadius(frame: Frame, isNext: boolean): number {
+  return isNext ? frame.markSize * 0.72 + frame.line : frame.markSize / 2;
+}
+
+export function gateRadius(frame: Frame, gate: Gate): number {
+  return Math.max((gate.widthMetres * frame.unitsPerMetre) / 2, frame.line * 3);
 }
 
 /** A mark from its parts, its middle at `at`, `size` wide. */

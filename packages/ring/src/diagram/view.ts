@@ -8,7 +8,7 @@ export type Medium =
   | {
       readonly kind: 'print';
       readonly paper: 'letter' | 'letter landscape';
-      /** The N of 1:N, or the largest of 50, 100, 200, 500, 1000 and 2000 that fits. */
+      /** The N of 1:N, or the first of 50, 100, 200, 250, 500, 1000 and 2000 at which the site fits. */
       readonly scale: number | 'fit';
     };
 

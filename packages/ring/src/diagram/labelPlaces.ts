@@ -1,0 +1,98 @@
+import type { Point } from '../site/model.ts';
+import { edgesOf, isInside } from '../site/plane.ts';
+import type { Box } from './frame.ts';
+import { overlaps } from './labels.ts';
+
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+const DIRECTIONS = 16;
+const FAR_RINGS = 28;
+
+/** Places that touch a circle round the point, those that cross no wall first, away from walls before towards them; then wider and wider circles. */
+export function roundPoint(
+  at: Point,
+  radius: number,
+  size: Size,
+  walls: readonly (readonly [Point, Point])[],
+): { readonly near: readonly Point[]; readonly far: readonly Point[] } {
+  const ringAt = (distance: number): { readonly point: Point; readonly cost: number }[] =>
+    Array.from({ length: DIRECTIONS }, (_, index) => {
+      const angle = (index * 2 * Math.PI) / DIRECTIONS;
+      const x = Math.cos(angle);
+      const y = Math.sin(angle);
+      const point = { x: at.x + x * (distance + size.width / 2), y: at.y + y * (distance + size.height / 2) };
+      const box = boxAt(point, size);
+      const crossed = walls.some(([a, b]) => crosses(a, b, box)) ? 4 : 0;
+      // Straight up, down and sideways read best.
+      return { point, cost: crossed + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5) };
+    }).sort((a, b) => a.cost - b.cost);
+  const near = [...ringAt(radius), ...ringAt(radius * 1.3)].sort((a, b) => a.cost - b.cost);
+  const far = Array.from({ length: FAR_RINGS }, (_, ring) =>
+    ringAt(radius + size.height * (1 + ring)),
+  ).flat();
+  return { near: near.map(({ point }) => point), far: far.map(({ point }) => point) };
+}
+
+/** Middles of labels that lie wholly inside the ring, nearest to its middle first. */
+export function placesInside(ring: readonly Point[], size: Size): Point[] {
+  const xs = ring.map((point) => point.x);
+  const ys = ring.map((point) => point.y);
+  const left = Math.min(...xs);
+  const top = Math.min(...ys);
+  const middle = middleOf(ring);
+  const steps = 12;
+  const places: Point[] = [middle];
+  for (let row = 1; row < steps; row += 1)
+    for (let column = 1; column < steps; column += 1)
+      places.push({
+        x: left + ((Math.max(...xs) - left) * column) / steps,
+        y: top + ((Math.max(...ys) - top) * row) / steps,
+      });
+  const far = (point: Point): number => Math.hypot(point.x - middle.x, point.y - middle.y);
+  return places
+    .filter((place) => {
+      const box = boxAt(place, size);
+      const corners = [
+        { x: box.left, y: box.top },
+        { x: box.right, y: box.top },
+        { x: box.left, y: box.bottom },
+        { x: box.right, y: box.bottom },
+      ];
+      return (
+        corners.every((corner) => isInside(corner, [ring])) &&
+        !edgesOf(ring).some(([a, b]) => crosses(a, b, box))
+      );
+    })
+    .sort((a, b) => far(a) - far(b));
+}
+
+function boxAt({ x, y }: Point, { width, height }: Size): Box {
+  return { left: x - width / 2, right: x + width / 2, top: y - height / 2, bottom: y + height / 2 };
+}
+
+export function middleOf(ring: readonly Point[]): Point {
+  const sum = ring.reduce((total, { x, y }) => ({ x: total.x + x, y: total.y + y }), { x: 0, y: 0 });
+  return { x: sum.x / ring.length, y: sum.y / ring.length };
+}
+
+/** True when the segment touches the box: their own boxes meet, and the corners of the box do not all lie on one side of the line. */
+function crosses(a: Point, b: Point, box: Box): boolean {
+  const own = {
+    left: Math.min(a.x, b.x) - 1e-9,
+    right: Math.max(a.x, b.x) + 1e-9,
+    top: Math.min(a.y, b.y) - 1e-9,
+    bottom: Math.max(a.y, b.y) + 1e-9,
+  };
+  if (!overlaps(own, box)) return false;
+  const side = (x: number, y: number): number => Math.sign((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x));
+  const sides = [
+    side(box.left, box.top),
+    side(box.right, box.top),
+    side(box.left, box.bottom),
+    side(box.right, box.bottom),
+  ];
+  return !(sides.every((value) => value > 0) || sides.every((value) => value < 0));
+}
