@@ -4,6 +4,8 @@ import { type ClosedPath, nearestOn } from './stationLine.ts';
 
 /** Pieces of line shorter than this are not looked at more closely, metres. */
 const FINEST_METRES = 0.002;
+/** Walls and lines are held to 0.1 mm, so that shorter pieces of wall are rounding, metres. */
+const SLIVER_METRES = 0.001;
 
 /** A stretch of wall and the stretch of a line that runs before it, square to the wall. */
 interface Facing {
@@ -46,7 +48,8 @@ export function mapWalls(walls: readonly ClosedPath[], lines: readonly ClosedPat
     });
   });
   return walls.map((wall, index) => {
-    const found = joinUp((facing[index] ?? []).toSorted((one, other) => one.wallFrom - other.wallFrom));
+    const pieces = (facing[index] ?? []).filter(({ wallFrom, wallTo }) => wallTo - wallFrom >= SLIVER_METRES);
+    const found = joinUp(pieces.toSorted((one, other) => one.wallFrom - other.wallFrom));
     return { facing: found, hidden: listHidden(wall, found) };
   });
 }
@@ -135,7 +138,7 @@ function listHidden(wall: ClosedPath, facing: readonly Facing[]): readonly Hidde
     const following = next ?? facing[0];
     if (following === undefined) return [];
     const wallTo = next === undefined ? following.wallFrom + turn : following.wallFrom;
-    if (wallTo - piece.wallTo < 1e-4) return [];
+    if (wallTo - piece.wallTo < SLIVER_METRES) return [];
     return [
       {
         wallFrom: piece.wallTo,

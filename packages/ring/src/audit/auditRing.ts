@@ -1,0 +1,199 @@
+import { listUnguardable, listUnguarded } from '../placement/fewest.ts';
+import { placeAt } from '../placement/ground.ts';
+import { type Interval, intersect } from '../placement/intervals.ts';
+import type { RingRules, UnguardedStretch } from '../placement/model.ts';
+import { checkRules, type Survey, survey } from '../placement/proposeStations.ts';
+import { nearestOn } from '../placement/stationLine.ts';
+import { listUnguardedStretches } from '../placement/unguarded.ts';
+import type { Point, Site, Station } from '../site/model.ts';
+import { distance } from '../site/plane.ts';
+import { fewestAdditions, fewestKept } from './mend.ts';
+
+/** A station may stray from the setback band by this much before the audit speaks, metres (a tape's slack). */
+export const BAND_TOLERANCE_METRES = 0.05;
+
+export interface AuditedStation {
+  readonly stationId: string;
+  readonly wallMetres: number;
+  readonly setback: 'in_band' | 'too_close' | 'too_far';
+  /** Undefined where the station stands too far from the wall to guard any line. */
+  readonly line: number | undefined;
+  readonly alongMetres: number;
+  /** Can be taken away, together with all the others so marked, and no wall loses its guard. */
+  readonly isRedundant: boolean;
+}
+
+export type Change =
+  | { readonly kind: 'move'; readonly stationId: string; readonly from: Point; readonly to: Point }
+  | { readonly kind: 'add'; readonly at: Point };
+
+export interface Audit {
+  readonly stations: readonly AuditedStation[];
+  readonly wallMetres: number;
+  readonly unguardedMetres: number;
+  readonly unguarded: readonly UnguardedStretch[];
+  /** What would still be unguarded after all changes: the ground forbids it. */
+  readonly unguardableMetres: number;
+  /** The fewest changes after which all that can be guarded is, and every station stands in the setback band. */
+  readonly changes: readonly Change[];
+  readonly concernsWithoutStation: readonly string[];
+}
+
+/**
+ * What an existing ring leaves unguarded, which stations stand wrongly or for nothing, and the fewest changes that
+ * mend it. Throws a RangeError where the rules contradict themselves; the site must pass checkSite.
+ *
+ * The fewest: stations in the band all stay, for a station kept never asks for more additions; each line then needs
+ * the fewest new places between those kept, found exactly; a station out of the band must be moved in any case and
+ * a redundant one may be, so these take the new places before any new station does.
+ */
+export function auditRing(site: Site, rules: RingRules): Audit {
+  checkRules(rules);
+  const around = survey(site, rules);
+  const spacing = rules.greatestSpacingMetres;
+  const located = site.stations.map((station) => locate(station, around, rules));
+  const standing = around.lines.map((_, line) =>
+    located.filter((found) => found.line === line && found.setback === 'in_band'),
+  );
+  const unguardedByLine = around.lines.map((line, index) =>
+    listUnguarded(asPoints(standing[index] ?? []), line.lengthMetres, spacing),
+  );
+  const unguardableByLine = around.lines.map((line, index) =>
+    listUnguardable(around.grounds[index]?.free ?? [], line.lengthMetres, spacing),
+  );
+  const { stretches, unguardedMetres } = listUnguardedStretches(around, unguardedByLine, spacing / 2, true);
+  const left = around.lines.map((_, index) =>
+    intersect(unguardedByLine[index] ?? [], unguardableByLine[index] ?? []),
+  );
+  const rest = listUnguardedStretches(around, left, spacing / 2, false);
+  const kept = new Set(
+    around.lines.flatMap((line, index) => {
+      const places = standing[index] ?? [];
+      const which = fewestKept(
+        places.map(({ alongMetres }) => alongMetres),
+        line.lengthMetres,
+        spacing,
+      );
+      return which.map((place) => places[place]?.stationId ?? '');
+    }),
+  );
+  const concerned = keepForConcerns(site, rules, kept);
+  const stations = located.map(
+    (found): AuditedStation => ({
+      ...found,
+      isRedundant:
+        found.setback === 'in_band' && !kept.has(found.stationId) && !concerned.has(found.stationId),
+    }),
+  );
+  return {
+    stations,
+    wallMetres: around.walls.reduce((sum, wall) => sum + wall.lengthMetres, 0),
+    unguardedMetres,
+    unguarded: stretches,
+    unguardableMetres: rest.unguardedMetres,
+    changes: listChanges(site, around, rules, stations),
+    concernsWithoutStation: site.concerns
+      .filter(
+        ({ at }) =>
+          !site.stations.some((station) => distance(station.at, at) <= rules.concernDistanceMetres + 1e-6),
+      )
+      .map(({ id }) => id),
+  };
+}
+
+type Located = Omit<AuditedStation, 'isRedundant'>;
+
+function locate(station: Station, around: Survey, rules: RingRules): Located {
+  const { nearest, farthest } = rules.setbackMetres;
+  const wallMetres = Math.min(
+    Infinity,
+    ...around.walls.map((wall) => nearestOn(wall, station.at).distanceMetres),
+  );
+  const setback =
+    wallMetres < nearest - BAND_TOLERANCE_METRES
+      ? 'too_close'
+      : wallMetres > farthest + BAND_TOLERANCE_METRES
+        ? 'too_far'
+        : 'in_band';
+  let line: number | undefined;
+  let alongMetres = 0;
+  let away = (farthest - nearest) / 2 + 2 * BAND_TOLERANCE_METRES;
+  around.lines.forEach((path, index) => {
+    const found = nearestOn(path, station.at);
+    if (found.distanceMetres > away) return;
+    away = found.distanceMetres;
+    line = index;
+    alongMetres = found.alongMetres;
+  });
+  return { stationId: station.id, wallMetres, setback, line, alongMetres };
+}
+
+function asPoints(places: readonly Located[]): readonly Interval[] {
+  return places.map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres }));
+}
+
+/** A point of concern keeps the nearest of the stations within its distance, unless one is kept already. */
+function keepForConcerns(site: Site, rules: RingRules, kept: ReadonlySet<string>): ReadonlySet<string> {
+  const keptFor = new Set<string>();
+  for (const { at } of site.concerns) {
+    const within = site.stations
+      .filter((station) => distance(station.at, at) <= rules.concernDistanceMetres + 1e-6)
+      .toSorted((a, b) => distance(a.at, at) - distance(b.at, at));
+    const [nearest] = within;
+    if (nearest === undefined || within.some(({ id }) => kept.has(id) || keptFor.has(id))) continue;
+    keptFor.add(nearest.id);
+  }
+  return keptFor;
+}
+
+function listChanges(
+  site: Site,
+  around: Survey,
+  rules: RingRules,
+  stations: readonly AuditedStation[],
+): readonly Change[] {
+  const spacing = rules.greatestSpacingMetres;
+  const open = around.lines.flatMap((line, index) => {
+    const ground = around.grounds[index];
+    if (ground === undefined) return [];
+    const standing = stations
+      .filter((found) => found.line === index && found.setback === 'in_band')
+      .map(({ alongMetres }) => alongMetres);
+    const places = fewestAdditions(standing, ground.free, line.lengthMetres, spacing);
+    return places.map((along) => placeAt(line, ground, along).at);
+  });
+  const at = new Map(site.stations.map((station) => [station.id, station.at]));
+  const outOfBand = stations.filter(({ setback }) => setback !== 'in_band');
+  const redundant = stations.filter(({ isRedundant }) => isRedundant);
+  const changes: Change[] = [];
+  const places = [...open];
+  for (const { stationId } of [...outOfBand, ...redundant]) {
+    const from = at.get(stationId);
+    if (from === undefined || places.length === 0) continue;
+    const to = places.reduce((best, place) => (distance(place, from) < distance(best, from) ? place : best));
+    places.splice(places.indexOf(to), 1);
+    changes.push({ kind: 'move', stationId, from, to });
+  }
+  const moved = new Set(changes.flatMap((change) => (change.kind === 'move' ? [change.stationId] : [])));
+  for (const { stationId } of outOfBand) {
+    const from = at.get(stationId);
+    if (from === undefined || moved.has(stationId)) continue;
+    const to = nearestPlace(around, from);
+    if (to !== undefined) changes.push({ kind: 'move', stationId, from, to });
+  }
+  return [...changes, ...places.map((place) => ({ kind: 'add' as const, at: place }))];
+}
+
+function nearestPlace(around: Survey, from: Point): Point | undefined {
+  const places = around.lines.flatMap((line, index) => {
+    const ground = around.grounds[index];
+    if (ground === undefined) return [];
+    const { alongMetres } = nearestOn(line, from);
+    return ground.free.flatMap((arc) =>
+      [alongMetres - line.lengthMetres, alongMetres, alongMetres + line.lengthMetres].map(
+        (along) => placeAt(line, ground, Math.min(arc.to, Math.max(arc.from, along))).at,
+      ),
+    );
+  });
+  return places.toSorted((a, b) => distance(a, from) - distance(b, from))[0];
+}
