@@ -5,6 +5,8 @@ export {
   BAND_TOLERANCE_METRES,
   type Change,
 } from './audit/auditRing.ts';
+export * from './diagram/index.ts';
+export * from './length/index.ts';
 export * from './placement/model.ts';
 export { proposeStations } from './placement/proposeStations.ts';
 export {
@@ -18,8 +20,19 @@ export {
   SMALLEST_STRUCTURE_METRES,
 } from './site/checkSite.ts';
 export * from './site/model.ts';
+export {
+  type GeoJsonFault,
+  type GeoJsonRefusal,
+  type SiteResult,
+  siteFromGeoJson,
+} from './site/siteFromGeoJson.ts';
+export {
+  type Feature,
+  type FeatureCollection,
+  type Geometry,
+  type Position,
+  siteToGeoJson,
+} from './site/siteToGeoJson.ts';
 export { type TangentPlane, tangentPlane } from './site/tangentPlane.ts';
-export * from './diagram/index.ts';
-export * from './length/index.ts';
 export * from './traverse/index.ts';
 export * from './walk/index.ts';
