@@ -1,0 +1,280 @@
+import type { Job, Problem, Shift } from './problem.ts';
+
+/** A fault in a problem: `refused` problems cannot be planned at all, a job `leftOut` only costs its own place in the plan. */
+export interface ProblemFault {
+  readonly severity: 'refused' | 'leftOut';
+  readonly code: FaultCode;
+  /** Where: `job 12 (Oak Street 4)`, `vehicle 2 (Van B), day 3`, `travel`. */
+  readonly culprit: string;
+  /** What is wrong and what to do about it. */
+  readonly message: string;
+}
+
+export type FaultCode =
+  | 'notWhole'
+  | 'outOfRange'
+  | 'matrixNotSquare'
+  | 'placeUnknown'
+  | 'dayUnknown'
+  | 'vehicleUnknown'
+  | 'vehicleWithoutHours'
+  | 'shiftTwiceADay'
+  | 'windowUpsideDown'
+  | 'windowsOutOfOrder'
+  | 'dayTwice'
+  | 'noDayAllowed'
+  | 'windowNoDayMeets'
+  | 'frozenJobUnknown'
+  | 'frozenJobTwice'
+  | 'totalsOverflow';
+
+/** Times stay below this, so that no sum of a time and a travel leaves 32 bits. */
+export const MAX_SECONDS = 1_000_000_000;
+/** Pairs of places looked at when travel is a function: all of them would take too long. */
+const SAMPLED_PAIRS = 20_000;
+
+/** Every fault of a problem, each with its culprit; empty when it can be planned whole. Does not change or keep the problem. */
+export function checkProblem(problem: Problem): readonly ProblemFault[] {
+  const faults: ProblemFault[] = [];
+  const refuse = (code: FaultCode, culprit: string, message: string): void => {
+    faults.push({ severity: 'refused', code, culprit, message });
+  };
+  const whole = (value: number, low: number, high: number, culprit: string, name: string): boolean => {
+    if (!Number.isInteger(value)) refuse('notWhole', culprit, `${name} is ${value}; give a whole number.`);
+    else if (value < low || value > high)
+      refuse('outOfRange', culprit, `${name} is ${value}; give ${low} to ${high}.`);
+    else return true;
+    return false;
+  };
+
+  whole(problem.days, 1, 10_000, 'problem', 'days');
+  const { places } = problem.travel;
+  whole(places, 1, 1_000_000, 'travel', 'places');
+  const travel = checkTravel(problem, refuse);
+  if (faults.length > 0) return faults;
+
+  const isPlace = (place: number): boolean => Number.isInteger(place) && place >= 0 && place < places;
+  const isDay = (day: number): boolean => Number.isInteger(day) && day >= 0 && day < problem.days;
+  const shiftsByDay: Shift[][] = Array.from({ length: problem.days }, () => []);
+  let dearestShift = 0;
+  let shiftTotal = 0;
+  problem.vehicles.forEach((vehicle, index) => {
+    const culprit = `vehicle ${index} (${vehicle.name})`;
+    whole(vehicle.skills, -2_147_483_648, 2_147_483_647, culprit, 'skills');
+    whole(vehicle.capacity, 0, MAX_SECONDS, culprit, 'capacity');
+    if (vehicle.shifts.length === 0)
+      refuse('vehicleWithoutHours', culprit, 'It has no shift on any day; give it hours or leave it out.');
+    const seen = new Set<number>();
+    for (const shift of vehicle.shifts) {
+      const at = `${culprit}, day ${shift.day}`;
+      if (!isDay(shift.day)) {
+        refuse('dayUnknown', at, `Days are 0 to ${problem.days - 1}.`);
+        continue;
+      }
+      if (seen.has(shift.day))
+        refuse('shiftTwiceADay', at, 'It has two shifts on that day; join them or add a vehicle.');
+      seen.add(shift.day);
+      if (!isPlace(shift.startPlace) || !isPlace(shift.endPlace))
+        refuse(
+          'placeUnknown',
+          at,
+          `Start ${shift.startPlace} or end ${shift.endPlace} is not 0 to ${places - 1}.`,
+        );
+      const timed =
+        whole(shift.startSeconds, 0, MAX_SECONDS, at, 'startSeconds') &&
+        whole(shift.regularEndSeconds, 0, MAX_SECONDS, at, 'regularEndSeconds') &&
+        whole(shift.latestEndSeconds, 0, MAX_SECONDS, at, 'latestEndSeconds');
+      if (timed && shift.latestEndSeconds <= shift.startSeconds)
+        refuse(
+          'vehicleWithoutHours',
+          at,
+          'It ends no later than it starts; give it hours or leave the day out.',
+        );
+      const priced =
+        whole(shift.useCost, 0, Number.MAX_SAFE_INTEGER, at, 'useCost') &&
+        whole(shift.secondCost, 0, Number.MAX_SAFE_INTEGER, at, 'secondCost') &&
+        whole(shift.overtimeSecondCost, 0, Number.MAX_SAFE_INTEGER, at, 'overtimeSecondCost');
+      if (timed && priced) {
+        const cost = worstShift(shift);
+        dearestShift = Math.max(dearestShift, cost);
+        shiftTotal += cost;
+        shiftsByDay[shift.day]?.push(shift);
+      }
+    }
+  });
+
+  let jobTotal = 0;
+  problem.jobs.forEach((job, index) => {
+    const culprit = `job ${index} (${job.name})`;
+    if (!isPlace(job.place)) refuse('placeUnknown', culprit, `Place ${job.place} is not 0 to ${places - 1}.`);
+    whole(job.serviceSeconds, 0, MAX_SECONDS, culprit, 'serviceSeconds');
+    whole(job.load, 0, MAX_SECONDS, culprit, 'load');
+    whole(job.skills, -2_147_483_648, 2_147_483_647, culprit, 'skills');
+    if (job.penalty !== undefined) whole(job.penalty, 0, Number.MAX_SAFE_INTEGER, culprit, 'penalty');
+    if (job.preferred !== undefined) {
+      whole(job.preferred.otherwise, 0, Number.MAX_SAFE_INTEGER, culprit, 'the cost of another vehicle');
+      vehicleExists(job.preferred.vehicle, culprit);
+    }
+    if (job.fixed?.vehicle !== undefined) vehicleExists(job.fixed.vehicle, culprit);
+    if (job.fixed?.day !== undefined && !isDay(job.fixed.day))
+      refuse(
+        'dayUnknown',
+        culprit,
+        `It is promised for day ${job.fixed.day}; days are 0 to ${problem.days - 1}.`,
+      );
+    checkWindows(job, culprit, whole, refuse);
+    const seen = new Set<number>();
+    for (const { day, cost } of job.days) {
+      if (!isDay(day)) refuse('dayUnknown', culprit, `Day ${day} is not 0 to ${problem.days - 1}.`);
+      if (seen.has(day)) refuse('dayTwice', culprit, `Day ${day} is listed twice; keep the cheaper.`);
+      seen.add(day);
+      whole(cost, 0, MAX_SECONDS, culprit, `cost of day ${day}`);
+    }
+    leaveOut(job, culprit);
+    jobTotal += worstJob(job, travel.dearest);
+  });
+  checkFrozen(problem, refuse);
+
+  // The must-do penalty is one more than everything else together, once for each job: see compile.ts.
+  const everything =
+    (jobTotal + shiftTotal + 2 * travel.dearest * (problem.jobs.length + 1) + 1) * (problem.jobs.length + 1);
+  if (!(everything <= Number.MAX_SAFE_INTEGER)) {
+    const dearestLeg = travel.dearest >= dearestShift ? 'travel' : 'vehicles';
+    refuse(
+      'totalsOverflow',
+      jobTotal > shiftTotal ? 'jobs' : dearestLeg,
+      `The worst total, ${everything}, is above ${Number.MAX_SAFE_INTEGER}; use a coarser unit of cost.`,
+    );
+  }
+  return faults;
+
+  function vehicleExists(vehicle: number, culprit: string): void {
+    if (problem.vehicles[vehicle] === undefined)
+      refuse('vehicleUnknown', culprit, `Vehicle ${vehicle} is not 0 to ${problem.vehicles.length - 1}.`);
+  }
+
+  function leaveOut(job: Job, culprit: string): void {
+    const add = (code: FaultCode, message: string): void => {
+      faults.push({ severity: 'leftOut', code, culprit, message });
+    };
+    const shifts = job.days.flatMap(({ day }) => shiftsByDay[day] ?? []);
+    if (shifts.length === 0) {
+      add('noDayAllowed', 'No vehicle works on any day it may be done; allow another day or add a shift.');
+      return;
+    }
+    if (job.windows.length === 0) return;
+    const met = shifts.some((shift) =>
+      job.windows.some(
+        ({ open, close }) =>
+          close >= shift.startSeconds &&
+          Math.max(open, shift.startSeconds) + job.serviceSeconds <= shift.latestEndSeconds,
+      ),
+    );
+    if (!met)
+      add(
+        'windowNoDayMeets',
+        'None of its windows lies within any shift of its days; widen a window or a shift.',
+      );
+  }
+}
+
+type Refuse = (code: FaultCode, culprit: string, message: string) => void;
+type Whole = (value: number, low: number, high: number, culprit: string, name: string) => boolean;
+
+function checkWindows(job: Job, culprit: string, whole: Whole, refuse: Refuse): void {
+  let before = -1;
+  for (const { open, close } of job.windows) {
+    whole(open, 0, MAX_SECONDS, culprit, 'window opening');
+    whole(close, 0, MAX_SECONDS, culprit, 'window closing');
+    if (close < open)
+      refuse(
+        'windowUpsideDown',
+        culprit,
+        `A window closes at ${close} before it opens at ${open}; swap them.`,
+      );
+    if (open <= before)
+      refuse(
+        'windowsOutOfOrder',
+        culprit,
+        `The window from ${open} overlaps or precedes another; sort and join them.`,
+      );
+    before = Math.max(before, close);
+  }
+}
+
+function checkFrozen(problem: Problem, refuse: Refuse): void {
+  const frozen = new Set<number>();
+  problem.vehicles.forEach((vehicle, index) => {
+    for (const shift of vehicle.shifts) {
+      const culprit = `vehicle ${index} (${vehicle.name}), day ${shift.day}`;
+      for (const job of shift.frozen ?? []) {
+        if (problem.jobs[job] === undefined)
+          refuse('frozenJobUnknown', culprit, `Frozen job ${job} is not 0 to ${problem.jobs.length - 1}.`);
+        if (frozen.has(job)) refuse('frozenJobTwice', culprit, `Job ${job} is frozen twice; keep one.`);
+        frozen.add(job);
+      }
+    }
+  });
+}
+
+/** The dearest leg; refuses a matrix that is not square or holds anything but whole numbers from 0 to MAX_SECONDS. */
+function checkTravel(problem: Problem, refuse: Refuse): { readonly dearest: number } {
+  const { travel } = problem;
+  const { places } = travel;
+  let dearest = 0;
+  if (travel.kind === 'matrix') {
+    for (const [name, values] of [
+      ['seconds', travel.seconds],
+      ['cost', travel.cost ?? travel.seconds],
+    ] as const) {
+      if (values.length !== places * places) {
+        const found = `${values.length} entries for ${places} places`;
+        refuse('matrixNotSquare', 'travel', `${name} has ${found}; a square one has ${places * places}.`);
+        continue;
+      }
+      const bad = values.findIndex((value) => value < 0 || value > MAX_SECONDS);
+      if (bad >= 0) {
+        const pair = `from place ${Math.floor(bad / places)} to place ${bad % places}`;
+        refuse('outOfRange', 'travel', `${name} ${pair} is ${values[bad]}; give 0 to ${MAX_SECONDS}.`);
+      }
+      if (name === 'cost') for (const value of values) if (value > dearest) dearest = value;
+    }
+    return { dearest };
+  }
+  if (travel.x.length !== places || travel.y.length !== places) {
+    const found = `${travel.x.length} and ${travel.y.length} coordinates for ${places} places`;
+    refuse('matrixNotSquare', 'travel', `There are ${found}; give one of each a place.`);
+    return { dearest };
+  }
+  const stride = Math.max(1, Math.floor((places * places) / SAMPLED_PAIRS));
+  for (let pair = 0; pair < places * places; pair += stride) {
+    const from = Math.floor(pair / places);
+    const to = pair % places;
+    for (const ask of [travel.seconds, travel.cost ?? travel.seconds]) {
+      const value = ask(from, to);
+      if (!Number.isInteger(value) || value < 0 || value > MAX_SECONDS) {
+        refuse(
+          'outOfRange',
+          'travel',
+          `From place ${from} to place ${to} it answers ${value}; whole, 0 to ${MAX_SECONDS}.`,
+        );
+        return { dearest };
+      }
+    }
+  }
+  return { dearest: MAX_SECONDS };
+}
+
+/** The most that one shift can cost beside its travel. */
+export function worstShift(shift: Shift): number {
+  const hours = shift.latestEndSeconds - shift.startSeconds;
+  const overtime = Math.max(0, shift.latestEndSeconds - shift.regularEndSeconds);
+  return shift.useCost + hours * shift.secondCost + overtime * shift.overtimeSecondCost;
+}
+
+/** The most that one job can cost: its dearest day, another vehicle, its penalty and two legs. */
+export function worstJob(job: Job, dearestLeg: number): number {
+  let dearestDay = 0;
+  for (const { cost } of job.days) dearestDay = Math.max(dearestDay, cost);
+  return Math.max(job.penalty ?? 0, dearestDay + (job.preferred?.otherwise ?? 0) + 2 * dearestLeg);
+}

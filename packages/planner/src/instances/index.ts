@@ -1,0 +1,2 @@
+export { readSolomon } from './solomon.ts';
+export { readTsplib } from './tsplib.ts';

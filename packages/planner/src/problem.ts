@@ -1,0 +1,137 @@
+/**
+ * The question put to the planner: which vehicle goes where, on which day, in which order. Nothing here knows what a job is.
+ * Every number is a whole number; times of day are seconds after midnight; costs are in one unit of the caller's choice.
+ */
+export interface Problem {
+  /** Days are numbered 0 to `days` - 1. */
+  readonly days: number;
+  readonly travel: Travel;
+  readonly jobs: readonly Job[];
+  readonly vehicles: readonly Vehicle[];
+}
+
+/** Places are numbered from 0. Travel need not be the same both ways. */
+export type Travel = TravelMatrix | TravelFunction;
+
+export interface TravelMatrix {
+  readonly kind: 'matrix';
+  readonly places: number;
+  /** Row by row: `seconds[from * places + to]`. */
+  readonly seconds: Int32Array;
+  /** The same shape; the seconds are the cost when absent. */
+  readonly cost?: Int32Array;
+}
+
+/** For thousands of places, where a full matrix would not fit: answers a pair at a time, from the same input the same output. */
+export interface TravelFunction {
+  readonly kind: 'function';
+  readonly places: number;
+  readonly seconds: (from: number, to: number) => number;
+  readonly cost?: (from: number, to: number) => number;
+  /** Flat coordinates, only to find which places are near each other: one unit must mean the same distance along both. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+}
+
+export interface Job {
+  /** Only used to name the job in a refusal or a reason. */
+  readonly name: string;
+  readonly place: number;
+  readonly serviceSeconds: number;
+  /** The days on which it may be done, each with its cost (0 for the best ones, more for early or late). */
+  readonly days: readonly DayCost[];
+  /** Service starts inside one of these, ascending and apart; empty means at any time. Both ends inclusive. */
+  readonly windows: readonly TimeWindow[];
+  /** Bit mask: the vehicle must have all of these bits. */
+  readonly skills: number;
+  /** What it takes from a vehicle's capacity, 0 when that does not matter. */
+  readonly load: number;
+  /** Cost of leaving it out. Absent: it must be done, and is left out only when there is no room at all. */
+  readonly penalty?: number;
+  /** The vehicle that did it last time, and what it costs to send another. */
+  readonly preferred?: { readonly vehicle: number; readonly otherwise: number };
+  /** Promised: only this vehicle and (or) this day. The order on the route stays free. */
+  readonly fixed?: { readonly vehicle?: number; readonly day?: number };
+}
+
+export interface DayCost {
+  readonly day: number;
+  readonly cost: number;
+}
+
+export interface TimeWindow {
+  readonly open: number;
+  readonly close: number;
+}
+
+export interface Vehicle {
+  readonly name: string;
+  readonly skills: number;
+  /** Largest total load on one day. */
+  readonly capacity: number;
+  readonly shifts: readonly Shift[];
+}
+
+/** One day of one vehicle: the room for one route. */
+export interface Shift {
+  readonly day: number;
+  readonly startPlace: number;
+  readonly endPlace: number;
+  /** Leaves `startPlace` no earlier. */
+  readonly startSeconds: number;
+  /** Back at `endPlace` by then costs no overtime. */
+  readonly regularEndSeconds: number;
+  /** Back at `endPlace` no later. */
+  readonly latestEndSeconds: number;
+  /** Cost of driving out at all. */
+  readonly useCost: number;
+  /** Cost of each second from `startSeconds` until the route is back. */
+  readonly secondCost: number;
+  /** Added cost of each second after `regularEndSeconds`. */
+  readonly overtimeSecondCost: number;
+  /** Jobs (indices) that begin this route in this order and are not touched. */
+  readonly frozen?: readonly number[];
+}
+
+export interface Plan {
+  readonly routes: readonly Route[];
+  readonly unassigned: readonly Unassigned[];
+  /** Travel, use, hours, days, other vehicle than preferred, penalties of optional jobs left out. */
+  readonly cost: number;
+  readonly travelCost: number;
+  /** Jobs left out although they must be done. */
+  readonly missed: number;
+}
+
+/** Only routes with jobs are listed, by vehicle and then by day. */
+export interface Route {
+  readonly vehicle: number;
+  readonly day: number;
+  readonly stops: readonly Stop[];
+  readonly endSeconds: number;
+}
+
+export interface Stop {
+  readonly job: number;
+  readonly arriveSeconds: number;
+  /** Service starts; later than arrival when the window is not yet open. */
+  readonly startSeconds: number;
+}
+
+export interface Unassigned {
+  readonly job: number;
+  readonly reason: UnassignedReason;
+}
+
+/**
+ * Why a job is not in the plan: no vehicle works on its days; none that does has the skills, is the promised one, or carries the load;
+ * its window cannot be met even by an empty route; all routes are full; leaving it out costs less than doing it.
+ */
+export type UnassignedReason =
+  | 'noShiftOnItsDays'
+  | 'noVehicleWithSkills'
+  | 'promisedVehicleOff'
+  | 'tooMuchLoad'
+  | 'outOfReach'
+  | 'noRoom'
+  | 'notWorthIt';

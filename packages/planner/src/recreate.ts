@@ -1,0 +1,251 @@
+import type { Random } from './random.ts';
+import type { Routes } from './routes.ts';
+import { earliestStart, type Tables } from './tables.ts';
+
+/**
+ * Chance that a position is passed over (beta of the paper): what keeps greedy insertion from repeating itself. With a few jobs there
+ * are too few positions for the paper's 1 % to change anything, so it is one blink a job there.
+ */
+const BLINK = 0.01;
+const MOST_BLINKS = 0.25;
+/** Up to this many jobs every position is tried; above, only those beside near jobs. */
+const TRY_ALL = 200;
+/** Jobs left out earlier that are tried again beside those just taken out. */
+const RETRIED = 12;
+/** One optional job in so many goes in even where it does not pay at once: two together may. */
+const GENEROUS = 8;
+/** One search in so many that found nothing beside near jobs looks everywhere. */
+const LOOK_EVERYWHERE = 8;
+
+/** Puts the `count` jobs of `list`, and some of those left out before, back where each costs least. */
+export type Recreate = (list: Int32Array, count: number) => void;
+
+/**
+ * Greedy insertion with blinks (Christiaens and Vanden Berghe 2020, section 5.3) in one of several orders. An empty route stands as
+ * a candidate at its true cost beside the routes in use, not only when nothing else fits.
+ */
+export function createRecreate(tables: Tables, state: Routes, random: Random): Recreate {
+  const { jobs, routes, place, service, open, close, several, load, capacity, penalty, useCost, assignCost } =
+    tables;
+  const { near, nearCount, kinds, kindOf, hopeless } = tables;
+  const { next, prev, routeOf, depart, latest, span, floor, legCost, routeLoad, hoursCost, severalOn, paid } =
+    state;
+  const { tail, isFrozen, empties, absent, count: countOn, hoursAt } = state;
+  const { places, matrix: secondsOut, turned: secondsIn, between: secondsBetween } = tables.seconds;
+  const { matrix: costOut, turned: costIn, between: costBetween } = tables.cost;
+  const kindSeen = new Int32Array(kinds);
+  const sortJobs = createOrders(tables, random);
+  const chosen = new Int32Array(jobs);
+  const listed = new Int32Array(jobs);
+  const logPass = Math.log(1 - Math.max(BLINK, Math.min(MOST_BLINKS, 1 / Math.max(1, jobs))));
+  let visit = 0;
+  let call = 0;
+  let untilBlink = drawBlink();
+
+  // The job being placed and its best place so far; set by `place`, read and written by `consider`.
+  let job = 0;
+  let jobPlace = 0;
+  let row = 0;
+  let opening = 0;
+  let closing = 0;
+  let duration = 0;
+  let manyWindows = false;
+  let bestDelta = 0;
+  let bestAfter = -1;
+  let bestRoute = -1;
+
+  return (list, count) => {
+    call += 1;
+    let size = 0;
+    for (let i = 0; i < count; i += 1) add(list[i] ?? 0);
+    const waiting = state.absentCount();
+    if (count === 0) for (let i = 0; i < waiting; i += 1) add(absent[i] ?? 0);
+    else if (waiting > count) for (let i = 0; i < RETRIED; i += 1) add(absent[random.below(waiting)] ?? 0);
+    sortJobs(chosen, size);
+    for (let i = 0; i < size; i += 1) insertBest(chosen[i] ?? 0);
+
+    function add(j: number): void {
+      if (listed[j] === call || hopeless[j] === 1) return;
+      listed[j] = call;
+      chosen[size] = j;
+      size += 1;
+    }
+  };
+
+  function drawBlink(): number {
+    return 1 + Math.floor(Math.log(1 - random.unit()) / logPass);
+  }
+
+  function insertBest(j: number): void {
+    job = j;
+    jobPlace = place[j] ?? 0;
+    row = jobPlace * places;
+    opening = open[j] ?? 0;
+    closing = close[j] ?? 0;
+    duration = service[j] ?? 0;
+    manyWindows = several[j] === 1;
+    const fee = penalty[j] ?? 0;
+    bestDelta = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
+    bestAfter = -1;
+    if (jobs <= TRY_ALL) scanAll();
+    else {
+      scanNear();
+      if (bestAfter < 0 && random.below(LOOK_EVERYWHERE) === 0) scanAll();
+    }
+    scanEmpty();
+    if (bestAfter >= 0) state.insert(j, bestAfter, bestRoute);
+  }
+
+  function scanAll(): void {
+    const weight = load[job] ?? 0;
+    for (let r = 0; r < routes; r += 1) {
+      if (countOn[r] === 0) continue;
+      const price = assignCost(job, r);
+      if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
+      let before = tail[r] ?? 0;
+      for (let after = next[before] ?? -1; after >= 0; after = next[after] ?? -1) {
+        // No later position can be in time once a route leaves after the window has closed.
+        if ((depart[before] ?? 0) > closing) break;
+        consider(before, after, r, price);
+        before = after;
+      }
+    }
+  }
+
+  function scanNear(): void {
+    const weight = load[job] ?? 0;
+    const end = (job + 1) * nearCount;
+    for (let k = job * nearCount; k < end; k += 1) {
+      const other = near[k] ?? -1;
+      if (other < 0) break;
+      const r = routeOf[other] ?? -1;
+      if (r < 0) continue;
+      const price = assignCost(job, r);
+      if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
+      const held = isFrozen[other] === 1;
+      if (!held) consider(prev[other] ?? 0, other, r, price);
+      if (!held || tail[r] === other) consider(other, next[other] ?? 0, r, price);
+    }
+  }
+
+  function scanEmpty(): void {
+    visit += 1;
+    const emptyCount = state.emptyCount();
+    for (let e = 0; e < emptyCount; e += 1) {
+      const r = empties[e] ?? 0;
+      const kind = kindOf[r] ?? 0;
+      if (kindSeen[kind] === visit) continue;
+      kindSeen[kind] = visit;
+      const price = assignCost(job, r);
+      if (price < 0) continue;
+      const first = jobs + 2 * r;
+      // An empty route drives nothing: the leg from start to end is not saved by filling it.
+      consider(first, first + 1, r, price + (useCost[r] ?? 0) + (legCost[first + 1] ?? 0));
+    }
+  }
+
+  function consider(before: number, after: number, r: number, price: number): void {
+    const from = place[before] ?? 0;
+    const to = place[after] ?? 0;
+    const reach = costIn === undefined ? costBetween(from, jobPlace) : (costIn[row + from] ?? 0);
+    const leave = costOut === undefined ? costBetween(jobPlace, to) : (costOut[row + to] ?? 0);
+    let delta = price + reach + leave - (legCost[after] ?? 0);
+    if (delta >= bestDelta) return;
+    const drive = secondsIn === undefined ? secondsBetween(from, jobPlace) : (secondsIn[row + from] ?? 0);
+    let start = (depart[before] ?? 0) + drive;
+    if (start > closing) return;
+    if (manyWindows) start = earliestStart(tables, job, start);
+    else if (start < opening) start = opening;
+    const onward = secondsOut === undefined ? secondsBetween(jobPlace, to) : (secondsOut[row + to] ?? 0);
+    const arrive = start + duration + onward;
+    if (arrive > (latest[after] ?? 0)) return;
+    if (paid[r] === 1) {
+      const soonest = arrive + (span[after] ?? 0);
+      const least = floor[after] ?? 0;
+      const finish = (severalOn[r] ?? 0) > 0 ? walk(after, arrive) : Math.max(soonest, least);
+      delta += hoursAt(r, finish) - (hoursCost[r] ?? 0);
+      if (delta >= bestDelta) return;
+    }
+    untilBlink -= 1;
+    if (untilBlink <= 0) {
+      untilBlink = drawBlink();
+      return;
+    }
+    bestDelta = delta;
+    bestAfter = before;
+    bestRoute = r;
+  }
+
+  /** The finish of a route that arrives at `node` at `time`, where several windows forbid looking it up. */
+  function walk(node: number, time: number): number {
+    while (node < jobs) {
+      const after = next[node] ?? 0;
+      time = earliestStart(tables, node, time) + (service[node] ?? 0);
+      time += secondsBetween(place[node] ?? 0, place[after] ?? 0);
+      node = after;
+    }
+    return time;
+  }
+}
+
+type Order = 'random' | 'load' | 'far' | 'close' | 'narrow' | 'opening' | 'closing' | 'choice';
+
+/** Sorts jobs for insertion in an order drawn by the weights of the paper's section 5.3 (with windows: its section 6.4). */
+function createOrders(tables: Tables, random: Random): (list: Int32Array, count: number) => void {
+  const { jobs, routes, place, load, open, close, dayCount, cost, days } = tables;
+  const depot = place[jobs] ?? 0;
+  const away = Int32Array.from({ length: jobs }, (_, j) =>
+    routes === 0 ? 0 : cost.between(depot, place[j] ?? 0),
+  );
+  const names: readonly Order[] = [
+    ...Array<Order>(4).fill('random'),
+    ...Array<Order>(load.some((weight) => weight !== load[0]) ? 4 : 0).fill('load'),
+    ...Array<Order>(2).fill('far'),
+    'close',
+    ...Array<Order>(2).fill('narrow'),
+    ...Array<Order>(2).fill('opening'),
+    ...Array<Order>(2).fill('closing'),
+    ...Array<Order>(days > 1 ? 2 : 0).fill('choice'),
+  ];
+  const keys = new Float64Array(jobs);
+
+  return (list, count) => {
+    const name = names[random.below(names.length)] ?? 'random';
+    for (let i = 0; i < count; i += 1) {
+      const j = list[i] ?? 0;
+      keys[j] = keyOf(name, j);
+    }
+    if (count > 60) {
+      list.set(Array.from(list.subarray(0, count)).sort((a, b) => (keys[a] ?? 0) - (keys[b] ?? 0)));
+      return;
+    }
+    for (let i = 1; i < count; i += 1) {
+      const j = list[i] ?? 0;
+      const key = keys[j] ?? 0;
+      let at = i - 1;
+      for (; at >= 0 && (keys[list[at] ?? 0] ?? 0) > key; at -= 1) list[at + 1] = list[at] ?? 0;
+      list[at + 1] = j;
+    }
+  };
+
+  function keyOf(name: Order, j: number): number {
+    switch (name) {
+      case 'random':
+        return random.unit();
+      case 'load':
+        return -(load[j] ?? 0);
+      case 'far':
+        return -(away[j] ?? 0);
+      case 'close':
+        return away[j] ?? 0;
+      case 'narrow':
+        return (close[j] ?? 0) - (open[j] ?? 0);
+      case 'opening':
+        return open[j] ?? 0;
+      case 'closing':
+        return -(close[j] ?? 0);
+      case 'choice':
+        return dayCount[j] ?? 0;
+    }
+  }
+}

@@ -1,0 +1,110 @@
+import type { Random } from './random.ts';
+import type { Routes } from './routes.ts';
+import type { Tables } from './tables.ts';
+
+/** Longest string taken out of one route (L max of the paper). */
+const LONGEST_STRING = 10;
+/** Share of strings that keep a piece in the middle (alpha) and chance of that piece growing (beta). */
+const SPLIT_SHARE = 0.5;
+const SPLIT_GROWTH = 0.01;
+
+/**
+ * Takes strings of neighbouring jobs out of routes near a random job: Christiaens and Vanden Berghe, "Slack induction by string
+ * removals for vehicle routing problems", Transportation Science 54(2), 2020, section 5.2. About `removed` jobs on average.
+ * Returns how many jobs it wrote to `out`.
+ */
+export function createRuin(
+  tables: Tables,
+  state: Routes,
+  random: Random,
+  removed: number,
+  out: Int32Array,
+): () => number {
+  const { jobs, routes, near, nearCount, hopeless } = tables;
+  const { next, prev, routeOf, count, isFrozen, take, refresh } = state;
+  const possible = Int32Array.from({ length: jobs }, (_, j) => j).filter((j) => hopeless[j] === 0);
+  const ruinedIn = new Int32Array(routes);
+  const pieces = new Int32Array(2 * LONGEST_STRING + jobs);
+  let round = 0;
+
+  return () => {
+    if (possible.length === 0) return 0;
+    round += 1;
+    const used = routes - state.emptyCount();
+    const mean = used === 0 ? 1 : (jobs - state.absentCount()) / used;
+    const longest = Math.max(1, Math.min(LONGEST_STRING, mean));
+    const strings = Math.floor(1 + random.unit() * ((4 * removed) / (1 + longest) - 1));
+    const seed = possible[random.below(possible.length)] ?? 0;
+    let ruined = 0;
+    let taken = 0;
+    let job = seed;
+    for (let k = 0; ; k += 1) {
+      const r = routeOf[job] ?? -1;
+      if (r >= 0 && isFrozen[job] === 0 && ruinedIn[r] !== round) {
+        ruinedIn[r] = round;
+        const size = Math.floor(1 + random.unit() * Math.min(count[r] ?? 0, longest));
+        taken = takeString(job, r, Math.min(size, count[r] ?? 0), taken);
+        ruined += 1;
+        if (ruined >= strings) break;
+      }
+      if (k >= nearCount) break;
+      job = near[seed * nearCount + k] ?? -1;
+      if (job < 0) break;
+    }
+    return taken;
+  };
+
+  function takeString(job: number, r: number, size: number, taken: number): number {
+    let kept = 0;
+    const spare = (count[r] ?? 0) - size;
+    if (size > 1 && spare > 0 && random.unit() < SPLIT_SHARE) {
+      kept = 1;
+      while (kept < spare && random.unit() < SPLIT_GROWTH) kept += 1;
+    }
+    const wanted = size + kept;
+    let from = job;
+    for (let back = random.below(wanted); back > 0; back -= 1) {
+      const before = prev[from] ?? 0;
+      if (before >= jobs || isFrozen[before] === 1) break;
+      from = before;
+    }
+    let found = 0;
+    for (let node = from; node < jobs && found < wanted; node = next[node] ?? 0) {
+      pieces[found] = node;
+      found += 1;
+    }
+    // The string ran into the end of the route: lengthen it at the other side.
+    for (
+      let node = prev[from] ?? 0;
+      node < jobs && isFrozen[node] === 0 && found < wanted;
+      node = prev[node] ?? 0
+    ) {
+      pieces[found] = node;
+      found += 1;
+    }
+    const keepFrom = kept === 0 ? found : 1 + random.below(Math.max(1, size - 1));
+    for (let p = 0; p < found; p += 1) {
+      const node = pieces[p] ?? 0;
+      if (p >= keepFrom && p < keepFrom + kept && node !== job) continue;
+      take(node);
+      out[taken] = node;
+      taken += 1;
+    }
+    return refresh(r) ? taken : takeRest(r, taken);
+  }
+
+  /** Without the string the route is late: everything that may move comes out, which leaves it empty or as it was frozen. */
+  function takeRest(r: number, taken: number): number {
+    for (let node = next[jobs + 2 * r] ?? 0; node < jobs; ) {
+      const after = next[node] ?? 0;
+      if (isFrozen[node] === 0) {
+        take(node);
+        out[taken] = node;
+        taken += 1;
+      }
+      node = after;
+    }
+    refresh(r);
+    return taken;
+  }
+}

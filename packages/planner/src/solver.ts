@@ -1,0 +1,118 @@
+import { findBound } from './bound.ts';
+import { checkProblem } from './check.ts';
+import { buildPlan } from './plan.ts';
+import type { Plan, Problem } from './problem.ts';
+import { createRandom } from './random.ts';
+import { createRecreate } from './recreate.ts';
+import { createRoutes } from './routes.ts';
+import { createRuin } from './ruin.ts';
+import { createTables } from './tables.ts';
+
+/** A search that can be asked for its best plan at any time. The caller owns the clock. */
+export interface Solver {
+  /**
+   * Runs so many iterations. `spent` (0 to 1) is the share of the budget already used and sets how bold the search is; without it the
+   * share is iterations so far by `horizon`. The same problem, seed, options and calls give the same plan.
+   */
+  readonly step: (iterations: number, spent?: number) => void;
+  readonly best: () => Plan;
+  /** Falls as the search goes on: `cost` of the best plan plus a large amount for each job missed. */
+  readonly bestTotal: () => number;
+  readonly iterations: () => number;
+  /** No plan that misses no possible job costs less than this. Weak: often half of the best known. */
+  readonly bound: () => number;
+}
+
+export interface SolverOptions {
+  /** Iterations over which the search cools when `step` is not told the share spent. */
+  readonly horizon?: number;
+  /** Jobs taken out on average. */
+  readonly removed?: number;
+  /** Near jobs looked at for each job. */
+  readonly nearest?: number;
+  /** First and last temperature as shares of the mean leg of the first plan. */
+  readonly startHeat?: number;
+  readonly endHeat?: number;
+}
+
+const HORIZON = 100_000;
+const REMOVED = 10;
+const NEAREST = 120;
+const START_HEAT = 0.3;
+const END_HEAT = 0.003;
+/** Iterations between two questions about the budget. */
+const PACE = 50;
+
+/** Prepares a search and makes a first plan. Throws a RangeError with every culprit when `checkProblem` refuses the problem. */
+export function createSolver(problem: Problem, seed: number, options: SolverOptions = {}): Solver {
+  const refused = checkProblem(problem).filter(({ severity }) => severity === 'refused');
+  if (refused.length > 0)
+    throw new RangeError(refused.map(({ culprit, message }) => `${culprit}: ${message}`).join('\n'));
+  const tables = createTables(problem, options.nearest ?? NEAREST);
+  const random = createRandom(seed);
+  const state = createRoutes(tables);
+  const out = new Int32Array(tables.jobs);
+  const ruin = createRuin(tables, state, random, options.removed ?? REMOVED, out);
+  const recreate = createRecreate(tables, state, random);
+  const horizon = options.horizon ?? HORIZON;
+
+  recreate(out, 0);
+  const bestNext = state.next.slice();
+  let bestTotal = state.total();
+  let done = 0;
+  const heat = meanLeg();
+  const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
+  const cooling = (options.endHeat ?? END_HEAT) / (options.startHeat ?? START_HEAT);
+
+  return {
+    step,
+    best: () => buildPlan(problem, tables, bestNext),
+    bestTotal: () => bestTotal,
+    iterations: () => done,
+    bound: () => findBound(tables),
+  };
+
+  /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1). */
+  function step(iterations: number, spent?: number): void {
+    let total = state.total();
+    for (let i = 0; i < iterations; i += 1) {
+      const share = Math.min(1, spent ?? done / horizon);
+      const temperature = hottest * cooling ** share;
+      state.mark();
+      recreate(out, ruin());
+      done += 1;
+      const found = state.total();
+      if (found < total - temperature * Math.log(1 - random.unit())) {
+        total = found;
+        if (found < bestTotal) {
+          bestTotal = found;
+          bestNext.set(state.next);
+        }
+      } else state.undo();
+    }
+  }
+
+  function meanLeg(): number {
+    let sum = 0;
+    let legs = 0;
+    for (let node = 0; node < tables.nodes; node += 1) {
+      const r = state.routeOf[node] ?? -1;
+      if (r < 0 || (state.count[r] ?? 0) === 0 || (state.prev[node] ?? -1) < 0) continue;
+      sum += state.legCost[node] ?? 0;
+      legs += 1;
+    }
+    return legs === 0 ? 1 : Math.max(1, sum / legs);
+  }
+}
+
+/** Searches until `spent` answers 1 or more; `spent` is asked every few iterations for the share of the budget used. */
+export function solve(
+  problem: Problem,
+  seed: number,
+  spent: () => number,
+  options: SolverOptions = {},
+): Plan {
+  const solver = createSolver(problem, seed, options);
+  for (let share = spent(); share < 1; share = spent()) solver.step(PACE, share);
+  return solver.best();
+}

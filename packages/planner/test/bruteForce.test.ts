@@ -1,0 +1,49 @@
+import { createSolver } from '@sillwatch/planner';
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { arbitraryProblem } from './support/arbitraryProblem.ts';
+import { bruteForce } from './support/bruteForce.ts';
+import { checkPlan } from './support/checkPlan.ts';
+
+/** `PLANNER_CASES=5000 npx vitest run packages/planner` for the long run. */
+const cases = Number(globalThis.process?.env['PLANNER_CASES'] ?? 400);
+const SLICE = 100;
+const SLICES = 200;
+
+test(`small problems equal the optimum found by trying everything (${cases} cases)`, {
+  timeout: 1_200_000,
+}, () => {
+  fc.assert(
+    fc.property(arbitraryProblem(6), fc.integer(), (problem, seed) => {
+      const optimum = bruteForce(problem);
+      const solver = createSolver(problem, seed, { horizon: SLICE * 10 });
+      for (let slice = 0; slice < SLICES; slice += 1) {
+        solver.step(SLICE);
+        const plan = solver.best();
+        expect(checkPlan(problem, plan)).toEqual([]);
+        if (plan.missed === optimum.missed && plan.cost === optimum.cost) break;
+      }
+      const { missed, cost } = solver.best();
+      expect({ missed, cost }).toEqual(optimum);
+      expect(solver.bound()).toBeLessThanOrEqual(cost);
+    }),
+    { numRuns: cases },
+  );
+});
+
+test('problems of eight jobs equal the optimum too', { timeout: 300_000 }, () => {
+  fc.assert(
+    fc.property(arbitraryProblem(8), (problem) => {
+      const optimum = bruteForce(problem);
+      const solver = createSolver(problem, 1, { horizon: 3000 });
+      for (let slice = 0; slice < SLICES; slice += 1) {
+        solver.step(SLICE);
+        const plan = solver.best();
+        if (plan.missed === optimum.missed && plan.cost === optimum.cost) break;
+      }
+      const { missed, cost } = solver.best();
+      expect({ missed, cost }).toEqual(optimum);
+    }),
+    { numRuns: Math.ceil(cases / 20) },
+  );
+});

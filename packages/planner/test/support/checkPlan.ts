@@ -1,0 +1,99 @@
+/**
+ * Verifies a plan from the problem alone, slowly and plainly. Shares no code with the search: only the types of question and answer.
+ * Answers what is wrong, in words; empty when the plan keeps every rule and its figures are true.
+ */
+import type { Plan, Problem } from '@sillwatch/planner';
+
+export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
+  const wrong: string[] = [];
+  const { travel } = problem;
+  const secondsBetween = (from: number, to: number): number =>
+    travel.kind === 'matrix' ? Number(travel.seconds[from * travel.places + to]) : travel.seconds(from, to);
+  const costBetween = (from: number, to: number): number => {
+    if (travel.cost === undefined) return secondsBetween(from, to);
+    return travel.kind === 'matrix' ? Number(travel.cost[from * travel.places + to]) : travel.cost(from, to);
+  };
+  const seen = new Map<number, string>();
+  let cost = 0;
+  let travelCost = 0;
+  const routesSeen = new Set<string>();
+
+  for (const route of plan.routes) {
+    const name = `vehicle ${route.vehicle} day ${route.day}`;
+    if (routesSeen.has(name)) wrong.push(`${name}: two routes`);
+    routesSeen.add(name);
+    const vehicle = problem.vehicles[route.vehicle];
+    const shift = vehicle?.shifts.find(({ day }) => day === route.day);
+    if (vehicle === undefined || shift === undefined) {
+      wrong.push(`${name}: no such shift`);
+      continue;
+    }
+    if (route.stops.length === 0) wrong.push(`${name}: empty route listed`);
+    let time = shift.startSeconds;
+    let at = shift.startPlace;
+    let load = 0;
+    for (const stop of route.stops) {
+      const job = problem.jobs[stop.job];
+      if (job === undefined) {
+        wrong.push(`${name}: no job ${stop.job}`);
+        continue;
+      }
+      if (seen.has(stop.job)) wrong.push(`job ${stop.job}: on ${name} and on ${seen.get(stop.job)}`);
+      seen.set(stop.job, name);
+      time += secondsBetween(at, job.place);
+      travelCost += costBetween(at, job.place);
+      at = job.place;
+      if (stop.arriveSeconds !== time)
+        wrong.push(`job ${stop.job}: arrives ${stop.arriveSeconds}, is ${time}`);
+      if (stop.startSeconds < time) wrong.push(`job ${stop.job}: starts before it arrives`);
+      const inside = job.windows.some(
+        ({ open, close }) => stop.startSeconds >= open && stop.startSeconds <= close,
+      );
+      if (job.windows.length > 0 && !inside)
+        wrong.push(`job ${stop.job}: starts ${stop.startSeconds}, no window`);
+      time = stop.startSeconds + job.serviceSeconds;
+      load += job.load;
+      for (let bit = 0; bit < 32; bit += 1)
+        if (((job.skills >> bit) & 1) === 1 && ((vehicle.skills >> bit) & 1) === 0)
+          wrong.push(`job ${stop.job}: ${name} lacks skill ${bit}`);
+      const day = job.days.find((allowed) => allowed.day === route.day);
+      if (day === undefined) wrong.push(`job ${stop.job}: not on day ${route.day}`);
+      else cost += day.cost;
+      if (job.preferred !== undefined && job.preferred.vehicle !== route.vehicle)
+        cost += job.preferred.otherwise;
+      if (job.fixed?.vehicle !== undefined && job.fixed.vehicle !== route.vehicle)
+        wrong.push(`job ${stop.job}: promised vehicle ${job.fixed.vehicle}`);
+      if (job.fixed?.day !== undefined && job.fixed.day !== route.day)
+        wrong.push(`job ${stop.job}: promised day ${job.fixed.day}`);
+    }
+    time += secondsBetween(at, shift.endPlace);
+    travelCost += costBetween(at, shift.endPlace);
+    if (route.endSeconds !== time) wrong.push(`${name}: ends ${route.endSeconds}, is ${time}`);
+    if (time > shift.latestEndSeconds) wrong.push(`${name}: ends ${time} after ${shift.latestEndSeconds}`);
+    if (load > vehicle.capacity) wrong.push(`${name}: load ${load} above ${vehicle.capacity}`);
+    cost += shift.useCost + shift.secondCost * (time - shift.startSeconds);
+    if (time > shift.regularEndSeconds) cost += shift.overtimeSecondCost * (time - shift.regularEndSeconds);
+  }
+
+  problem.vehicles.forEach((vehicle, index) => {
+    for (const { day, frozen } of vehicle.shifts) {
+      const stops = plan.routes.find((route) => route.vehicle === index && route.day === day)?.stops ?? [];
+      for (const [position, job] of (frozen ?? []).entries())
+        if (stops[position]?.job !== job) wrong.push(`vehicle ${index} day ${day}: frozen job ${job} moved`);
+    }
+  });
+  let missed = 0;
+  const left = new Set(plan.unassigned.map(({ job }) => job));
+  if (left.size !== plan.unassigned.length) wrong.push('a job is left out twice');
+  problem.jobs.forEach((job, index) => {
+    if (seen.has(index) === left.has(index))
+      wrong.push(`job ${index}: neither, or both, planned and left out`);
+    if (!left.has(index)) return;
+    if (job.penalty === undefined) missed += 1;
+    else cost += job.penalty;
+  });
+  if (missed !== plan.missed) wrong.push(`missed ${plan.missed}, is ${missed}`);
+  if (travelCost !== plan.travelCost) wrong.push(`travel cost ${plan.travelCost}, is ${travelCost}`);
+  if (cost + travelCost !== plan.cost) wrong.push(`cost ${plan.cost}, is ${cost + travelCost}`);
+  return wrong;
+}
