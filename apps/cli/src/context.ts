@@ -1,7 +1,14 @@
 import { existsSync, mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { openLedger, type StoredLedger } from '@sillwatch/ledger';
-import type { LabelProfile, PropertyState, StationModel, StationState } from '@sillwatch/trade';
+import { openServerAccounts } from '@sillwatch/server';
+import {
+  type LabelProfile,
+  type PropertyState,
+  STATION_MODELS,
+  type StationModel,
+  type StationState,
+} from '@sillwatch/trade';
 import { type Day, findDay, getDay } from '@sillwatch/trade/units';
 import { CommandError, EXIT, type Io } from './io.ts';
 
@@ -43,7 +50,7 @@ export async function withLedger<T>(
     return await work({
       io,
       ledger,
-      firm: await chooseFirm(ledger, options.firm),
+      firm: chooseFirm(await listFirms(io, ledger, options.data), options.firm),
       json: options.json === true,
     });
   } finally {
@@ -67,8 +74,19 @@ export async function withNewLedger<T>(
   }
 }
 
-async function chooseFirm(ledger: StoredLedger, asked: string | undefined): Promise<string> {
-  const firms = await ledger.listFirms();
+/** Firms that have entries, and firms that were set up and have none yet. */
+async function listFirms(io: Io, ledger: StoredLedger, data: string): Promise<readonly string[]> {
+  const withEntries = await ledger.listFirms();
+  if (withEntries.length > 0) return withEntries;
+  const accounts = await openServerAccounts({ databaseUrl: ledgerUrl(io, data), dataFolder: resolve(data) });
+  try {
+    return (await accounts.listFirms()).map((firm) => firm.id);
+  } finally {
+    await accounts.close();
+  }
+}
+
+function chooseFirm(firms: readonly string[], asked: string | undefined): string {
   if (asked !== undefined) {
     if (firms.includes(asked)) return asked;
     throw new CommandError(
@@ -81,8 +99,8 @@ async function chooseFirm(ledger: StoredLedger, asked: string | undefined): Prom
   if (only === undefined) {
     throw new CommandError(
       EXIT.missing,
-      'this ledger has no entries yet',
-      'Set the firm up with `sillwatch serve`, or import its book with `sillwatch import --firm ID FILE`.',
+      'no firm was set up in this ledger yet',
+      'Set the firm up in the browser first: `sillwatch serve`.',
     );
   }
   if (others.length > 0)
@@ -160,8 +178,14 @@ export async function getProfile(context: Context, property: PropertyState): Pro
   );
 }
 
+/** The models that every firm has; its own win. */
+export const COMMON_MODELS: Readonly<Record<string, StationModel>> = Object.fromEntries(
+  STATION_MODELS.map((model) => [model.id, model]),
+);
+
 export async function getModel(context: Context, id: string): Promise<StationModel> {
-  const { models } = await context.ledger.getFirm(context.firm);
+  const { models: own } = await context.ledger.getFirm(context.firm);
+  const models = { ...COMMON_MODELS, ...own };
   const model = models[id];
   if (model !== undefined) return model;
   throw new CommandError(

@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import { runDue } from './commands/due.ts';
+import { runBranch, runProfile } from './commands/firm.ts';
 import { runImport } from './commands/import.ts';
 import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
 import { runProperty } from './commands/property.ts';
@@ -24,6 +25,8 @@ A first walk, with an invented firm:
 
 With your own book:
   $ sillwatch serve                                 set the firm up in the browser
+  $ sillwatch branch main --name "Main office" --time-zone America/New_York
+  $ sillwatch profile --template > mine.json        fill in the numbers of your label, then: profile --set mine.json
   $ sillwatch import book.xlsx --dry-run            see what would be read, and every row that needs mending
 
 Exit codes: 0 done; 1 done, and something was found wrong; 2 the call is off; 3 what was named does not exist.
@@ -63,6 +66,25 @@ export function buildProgram(io: Io): Program {
     .option('--properties <number>', 'how many properties', '60')
     .option('--no-open', 'do not open a browser')
     .action(action((options) => runDemo(io, options)));
+  command(
+    'branch',
+    'The branches of the firm, or a new one.',
+    'branch main --name "Main office" --time-zone America/New_York',
+  )
+    .argument('[branch]', 'id of a new branch')
+    .option('--name <words>', 'its name')
+    .option('--time-zone <zone>', 'IANA time zone')
+    .option('--by <person>', 'who records it', 'terminal')
+    .action(action((id, options) => runBranch(io, id, options)));
+  command(
+    'profile',
+    'The label profiles of the firm: the numbers that its label and local code require.',
+    'profile --template > mine.json',
+  )
+    .option('--template', 'print an invented profile to fill in')
+    .option('--set <file>', 'record the profile in this JSON file')
+    .option('--by <person>', 'who records it', 'terminal')
+    .action(action((options) => runProfile(io, options)));
   command(
     'import',
     'Read properties, stations and past visits from CSV or XLSX files.',

@@ -200,9 +200,7 @@ describe('record', () => {
     expect(refused.code).toBe(1);
     expect(refused.err).toMatch(/applicatorName.*\n.*7 CFR 110\.3/);
     expect((await run(['export', ...at])).out).toBe(before.out);
-    const taken = await run([...args, '--applicator', 'Marit Underhay', '--certification', 'ZZ-0003'], {
-      now: Date.parse('2026-11-25T12:05:00Z'),
-    });
+    const taken = await run([...args, '--applicator', 'Marit Underhay', '--certification', 'ZZ-0003']);
     expect(taken.code).toBe(0);
     const csv = await run(['report', 'applications', '--format', 'csv', '--from', '2026-11-25', ...at]);
     expect(csv.out).toContain('Marit Underhay');

@@ -2,6 +2,9 @@ import { readFileSync } from 'node:fs';
 import { CommandError, type Io } from '../src/io.ts';
 import { buildProgram } from '../src/program.ts';
 
+const BEGIN = Date.parse('2026-11-25T12:00:00Z');
+let calls = 0;
+
 export interface Outcome {
   readonly code: number;
   readonly out: string;
@@ -9,10 +12,10 @@ export interface Outcome {
 }
 
 /** One call of the command line as a process would make it, with a clock and a terminal of the test's own. */
-export async function run(
-  args: readonly string[],
-  { terminal = false, now = Date.parse('2026-11-25T12:00:00Z') } = {},
-): Promise<Outcome> {
+export async function run(args: readonly string[], { terminal = false } = {}): Promise<Outcome> {
+  // A second goes by from call to call, so that no two make the same id.
+  const now = BEGIN + calls * 1000;
+  calls += 1;
   let out = '';
   let err = '';
   let count = 0;

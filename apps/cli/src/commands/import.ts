@@ -12,7 +12,14 @@ import {
   type Table,
 } from '@sillwatch/paper';
 import type { AnyFact } from '@sillwatch/trade';
-import { type CommonOptions, type Context, dayOrToday, print, withLedger } from '../context.ts';
+import {
+  COMMON_MODELS,
+  type CommonOptions,
+  type Context,
+  dayOrToday,
+  print,
+  withLedger,
+} from '../context.ts';
 import { CommandError, createProgress, EXIT, formatTable, type Io } from '../io.ts';
 
 export interface ImportOptions extends CommonOptions {
@@ -117,7 +124,7 @@ async function makePlan(
       findKnown: (id) => known.get(id),
       branches: Object.keys(branches),
       profiles: Object.keys(profiles),
-      ...(Object.keys(models).length === 0 ? {} : { models }),
+      models: { ...COMMON_MODELS, ...models },
     },
     onProgress: progress.step,
   });

@@ -1,25 +1,15 @@
 import {
-  type AnyFact,
   type Application,
-  checkFact,
   type LabelProfile,
   type StationState,
   type Steps,
   stepsFor,
-  tickClock,
-  uuidV7,
   workDone,
 } from '@sillwatch/trade';
-import {
-  type Context,
-  getModel,
-  getProfile,
-  getProperty,
-  getStation,
-  print,
-  withLedger,
-} from '../context.ts';
+import { dayToText } from '@sillwatch/trade/units';
+import { dayOrToday, getModel, getProfile, getProperty, getStation, print, withLedger } from '../context.ts';
 import { CommandError, EXIT, type Io } from '../io.ts';
+import { appendEntry } from '../terminal.ts';
 import { type FindingOptions, readFinding, readTask } from './finding.ts';
 import { describeSteps } from './steps.ts';
 
@@ -33,9 +23,6 @@ export interface RecordOptions extends FindingOptions {
   readonly certification?: string;
   readonly supervised?: string;
 }
-
-/** This terminal as a device: one sequence, taken up from the ledger. */
-const DEVICE = 'terminal';
 
 /** `sillwatch record PROPERTY STATION`: writes that the station was seen and that the steps of the rules were followed. */
 export async function runRecord(
@@ -52,26 +39,18 @@ export async function runRecord(
     const finding = readFinding(options);
     const steps = stepsFor({ state, model: await getModel(context, state.model), finding, task, profile });
     const timeZone = property.body?.timeZone ?? 'UTC';
-    const at =
-      options.at ??
-      Temporal.Instant.fromEpochMilliseconds(io.now())
-        .toZonedDateTimeISO(timeZone)
-        .round('second')
-        .toString({ timeZoneName: 'never' });
+    const today = dayToText(dayOrToday(io, undefined, timeZone));
     const address =
       property.body === null ? '' : `${property.body.address.street}, ${property.body.address.town}, `;
-    const fact: AnyFact = {
-      id: uuidV7(io.now(), io.random(10)),
-      firm: context.firm,
+    const { fact, verdict } = await appendEntry(context, {
+      kind: 'station seen',
       property: property.property,
       station: state.station,
       by: options.by,
-      device: DEVICE,
-      ...(await nextStamp(context)),
-      at,
-      kind: 'station seen',
+      at: options.at,
+      timeZone,
       body: {
-        visit: options.visit ?? `${property.property}-${at.slice(0, 10)}`,
+        visit: options.visit ?? `${property.property}-${options.at?.slice(0, 10) ?? today}`,
         task,
         finding,
         work: workDone(steps, readMinutes(options.minutes)),
@@ -79,22 +58,7 @@ export async function runRecord(
         note: options.note ?? '',
         photos: [],
       },
-    };
-    const [problem] = checkFact(fact);
-    if (problem !== undefined)
-      throw new CommandError(EXIT.found, `not recorded: ${problem.path}: ${problem.detail}`, problem.remedy);
-    const [verdict] = await context.ledger.append(
-      context.firm,
-      [fact],
-      Temporal.Instant.fromEpochMilliseconds(io.now()).toString(),
-    );
-    if (verdict === undefined || verdict.verdict === 'refused') {
-      throw new CommandError(
-        EXIT.found,
-        `not recorded: ${verdict?.detail ?? 'the ledger gave no verdict'}`,
-        'Mend what is named and record it again.',
-      );
-    }
+    });
     print(
       context,
       { fact, verdict, steps },
@@ -102,22 +66,6 @@ export async function runRecord(
     );
     return EXIT.ok;
   });
-}
-
-async function nextStamp(context: Context): Promise<{ readonly seq: number; readonly clock: string }> {
-  let seq = 0;
-  let clock: string | undefined;
-  let afterSeq = 0;
-  for (;;) {
-    const page = await context.ledger.listFacts(context.firm, { afterSeq, limit: 10_000 });
-    for (const fact of page) {
-      if (fact.device === DEVICE) seq = Math.max(seq, fact.seq);
-      if (clock === undefined || fact.clock > clock) clock = fact.clock;
-      afterSeq = fact.receipt?.seq ?? afterSeq;
-    }
-    if (page.length < 10_000) break;
-  }
-  return { seq: seq + 1, clock: tickClock(clock, context.io.now()) };
 }
 
 function readMinutes(text: string | undefined): number | null {

@@ -24,6 +24,7 @@ export interface Accounts {
   /** Who sends these headers: by cookie or bearer token; undefined = nobody, or somebody who was removed. */
   findSignedIn(headers: Headers): Promise<Person | undefined>;
   findPerson(userId: string): Promise<Person | undefined>;
+  listFirms(): Promise<readonly { readonly id: string; readonly name: string }[]>;
   findFirmName(firm: string): Promise<string | undefined>;
   hasAnyAccount(): Promise<boolean>;
   close(): Promise<void>;
@@ -59,6 +60,7 @@ export async function openAccounts(settings: AccountSettings): Promise<Accounts>
       return session === null ? undefined : findPerson(database, session.user.id);
     },
     findPerson: (userId) => findPerson(database, userId),
+    listFirms: () => database.db.selectFrom('organization').select(['id', 'name']).orderBy('id').execute(),
     findFirmName: async (firm) => {
       const row = await database.db
         .selectFrom('organization')
