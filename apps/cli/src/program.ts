@@ -6,6 +6,7 @@ import { runBackup, runExport, runRebuild, runRestore, runVerify } from './comma
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
 import { runApplicationsReport, runStationsReport, runVisitReport } from './commands/report.ts';
+import { runRing } from './commands/ring.ts';
 import { runDemo, runServe } from './commands/serve.ts';
 import { runSteps } from './commands/steps.ts';
 import { EXIT, type Io } from './io.ts';
@@ -170,6 +171,16 @@ export function buildProgram(io: Io): Program {
         }
       }),
     );
+  withRing(
+    command(
+      'ring',
+      'Where stations go, what a ring leaves unguarded, the shortest walk, the diagram: from one GeoJSON site.',
+      'ring propose site.geojson --spacing "10 ft" --nearest "6 in" --farthest "2 ft" --clear-of-treated "2 ft" --near-concern "5 ft"',
+    ),
+  )
+    .argument('<action>', 'propose, audit, walk or diagram')
+    .argument('<file>', 'GeoJSON file of one site')
+    .action(action((what, file, options) => runRing(io, what, file, options)));
   command('export', 'Write every entry of the firm, one JSON object a line.', 'export --out facts.ndjson')
     .option('--out <file>', 'file to write; standard output otherwise')
     .option('--property <id>', 'one property only')
@@ -228,6 +239,26 @@ function withFinding(command: Command): Command {
       'sound',
     )
     .option('--occupants <who>', 'none, ants, "stinging insects", "spiders or snakes" or other', 'none');
+}
+
+function withRing(command: Command): Command {
+  return command
+    .option('--units <unit>', 'ft or m: for bare numbers and for what is printed', 'ft')
+    .option('--out <file>', 'file to write: .svg for the diagram, .geojson for the site with its stations')
+    .option('--spacing <length>', 'greatest distance between stations, as the label says')
+    .option('--nearest <length>', 'nearest to the wall')
+    .option('--farthest <length>', 'farthest from the wall')
+    .option('--clear-of-treated <length>', 'clearance from soil treated earlier')
+    .option('--near-concern <length>', 'a station within this distance of each point of concern')
+    .option('--invented-rules', 'the numbers of the invented demo profile, to try it out')
+    .option('--only <numbers>', 'walk: the stations that are due, for example 1,2,7')
+    .option('--from <id>', 'walk: gate or station to start from; the first gate otherwise')
+    .option('--to <where>', 'walk: start, anywhere, or the id of a gate or station', 'start')
+    .option('--seed <number>', 'walk: another search beyond 15 stations', '1')
+    .option('--scale <scale>', 'diagram: 100, 200 ... or fit', 'fit')
+    .option('--landscape', 'diagram: the long side across')
+    .option('--contrast <contrast>', 'diagram: usual or high', 'usual')
+    .option('--wall-lengths', 'diagram: with the length of each wall');
 }
 
 function withPaper(command: Command): Command {

@@ -9,7 +9,8 @@ export interface Size {
 }
 
 const DIRECTIONS = 16;
-const FAR_RINGS = 28;
+/** Rings of leader lines that are tried: as far as it takes for a station's number. */
+export const FAR_RINGS = { required: 28, helpful: 3 } as const;
 
 /** Places that touch a circle round the point, those that cross no wall first, away from walls before towards them; then wider and wider circles. */
 export function roundPoint(
@@ -17,6 +18,7 @@ export function roundPoint(
   radius: number,
   size: Size,
   walls: readonly (readonly [Point, Point])[],
+  farRings: number,
 ): { readonly near: readonly Point[]; readonly far: readonly Point[] } {
   const ringAt = (distance: number): { readonly point: Point; readonly cost: number }[] =>
     Array.from({ length: DIRECTIONS }, (_, index) => {
@@ -30,9 +32,7 @@ export function roundPoint(
       return { point, cost: crossed + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5) };
     }).sort((a, b) => a.cost - b.cost);
   const near = [...ringAt(radius), ...ringAt(radius * 1.3)].sort((a, b) => a.cost - b.cost);
-  const far = Array.from({ length: FAR_RINGS }, (_, ring) =>
-    ringAt(radius + size.height * (1 + ring)),
-  ).flat();
+  const far = Array.from({ length: farRings }, (_, ring) => ringAt(radius + size.height * (1 + ring))).flat();
   return { near: near.map(({ point }) => point), far: far.map(({ point }) => point) };
 }
 

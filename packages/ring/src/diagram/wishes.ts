@@ -2,7 +2,7 @@ import { formatLength } from '../length/index.ts';
 import type { Outline, Point, Site } from '../site/model.ts';
 import { edgesOf, isInside } from '../site/plane.ts';
 import type { Box, Frame } from './frame.ts';
-import { middleOf, placesInside, roundPoint, type Size } from './labelPlaces.ts';
+import { FAR_RINGS, middleOf, placesInside, roundPoint, type Size } from './labelPlaces.ts';
 import type { LabelWish } from './labels.ts';
 import { gateRadius, markRadius } from './parts.ts';
 import { textWidth } from './textWidth.ts';
@@ -38,7 +38,15 @@ export function listWishes(
       top: anchor.y - radius,
       bottom: anchor.y + radius,
     });
-    return { id, text, ...size, rank, anchor, style, ...roundPoint(anchor, radius * 1.08, size, walls) };
+    return {
+      id,
+      text,
+      ...size,
+      rank,
+      anchor,
+      style,
+      ...roundPoint(anchor, radius * 1.08, size, walls, farRingsOf(style)),
+    };
   };
   const inside = (
     id: string,
@@ -59,7 +67,7 @@ export function listWishes(
       anchor,
       style,
       near,
-      far: roundPoint(anchor, textSize, size, walls).far,
+      far: roundPoint(anchor, textSize, size, walls, farRingsOf(style)).far,
     };
   };
 
@@ -131,6 +139,11 @@ export function fontSizeOf(style: LabelWish['style'], textSize: number): number 
     case 'length':
       return textSize * 0.75;
   }
+}
+
+/** A feature without a label is still told by its hatching, the legend and its title. */
+function farRingsOf(style: LabelWish['style']): number {
+  return style === 'station' || style === 'structure' ? FAR_RINGS.required : FAR_RINGS.helpful;
 }
 
 function sizeOf(text: string, style: LabelWish['style'], textSize: number): Size {
