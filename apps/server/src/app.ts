@@ -16,6 +16,7 @@ import { addImportRoutes } from './routes/imports.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
 import { addReportRoutes } from './routes/reports.ts';
+import { addRingRoutes } from './routes/ring.ts';
 import { addStepRoutes } from './routes/steps.ts';
 
 export interface AppSettings extends Services {
@@ -42,6 +43,7 @@ export function createServer(settings: AppSettings): App {
   addStepRoutes(app, settings);
   addFactRoutes(app, settings);
   addReportRoutes(app, settings);
+  addRingRoutes(app, settings);
   addImportRoutes(app, settings);
   addDocument(app);
   addStaticSite(app, settings);

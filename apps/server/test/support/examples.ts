@@ -1,3 +1,4 @@
+import { DEMO_PROFILE } from '@sillwatch/trade';
 import { expect } from 'vitest';
 import type { Role } from '../../src/index.ts';
 import { createFacts, NOTHING_FOUND } from './facts.ts';
@@ -43,6 +44,29 @@ export interface Example {
   /** Signs in anew first, because the request ends its session. */
   readonly freshSession?: boolean;
 }
+
+/** A house of 12 m by 8 m in mid-ocean, as GeoJSON (RFC 7946). */
+export const HOUSE = {
+  type: 'FeatureCollection',
+  features: [
+    {
+      type: 'Feature',
+      properties: { kind: 'structure', name: 'House (invented)' },
+      geometry: {
+        type: 'Polygon',
+        coordinates: [
+          [
+            [-47.6, 31.2],
+            [-47.599874, 31.2],
+            [-47.599874, 31.2000722],
+            [-47.6, 31.2000722],
+            [-47.6, 31.2],
+          ],
+        ],
+      },
+    },
+  ],
+};
 
 const nothing: Example = { request: () => ({}), other: 'no ids' };
 const place = (world: World, whose: 'own' | 'other'): Place => world[whose];
@@ -130,6 +154,15 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     request: (world, whose) => ({ params: { id: place(world, whose).property } }),
     other: 'not found',
   },
+  getPropertiesIdDiagram: {
+    request: (world, whose) => ({ params: { id: place(world, whose).property } }),
+    other: 'not found',
+  },
+  postRingProposals: {
+    request: () => ({ body: { site: HOUSE, profile: DEMO_PROFILE.id } }),
+    other: 'no ids',
+  },
+  postRingAudits: { request: () => ({ body: { site: HOUSE, profile: DEMO_PROFILE.id } }), other: 'no ids' },
   postSteps: {
     request: (world, whose) => ({
       body: {

@@ -34,6 +34,9 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'GET /api/reports/applications': 'itlo',
   'GET /api/reports/stations/{property}': 'itlo',
   'POST /api/imports': 'lo',
+  'GET /api/properties/{id}/diagram': 'itlo',
+  'POST /api/ring/proposals': 'itlo',
+  'POST /api/ring/audits': 'itlo',
 };
 
 const LETTERS: Readonly<Record<string, readonly string[]>> = {
