@@ -3,7 +3,7 @@ import { placeAt } from '../placement/ground.ts';
 import { type Interval, intersect } from '../placement/intervals.ts';
 import type { RingRules, UnguardedStretch } from '../placement/model.ts';
 import { checkRules, type Survey, survey } from '../placement/proposeStations.ts';
-import { nearestOn } from '../placement/stationLine.ts';
+import { nearestOn, wallDistance } from '../placement/stationLine.ts';
 import { listUnguardedStretches } from '../placement/unguarded.ts';
 import type { Point, Site, Station } from '../site/model.ts';
 import { distance } from '../site/plane.ts';
@@ -105,10 +105,7 @@ type Located = Omit<AuditedStation, 'isRedundant'>;
 
 function locate(station: Station, around: Survey, rules: RingRules): Located {
   const { nearest, farthest } = rules.setbackMetres;
-  const wallMetres = Math.min(
-    Infinity,
-    ...around.walls.map((wall) => nearestOn(wall, station.at).distanceMetres),
-  );
+  const wallMetres = wallDistance(around.walls, station.at);
   const setback =
     wallMetres < nearest - BAND_TOLERANCE_METRES
       ? 'too_close'

@@ -3,7 +3,7 @@ import { distance, isInside } from '../site/plane.ts';
 import { type Forbidden, isForbiddenAt } from './forbidden.ts';
 import { type Ground, placeAt } from './ground.ts';
 import type { RingRules } from './model.ts';
-import { type ClosedPath, nearestOn, pointAt } from './stationLine.ts';
+import { type ClosedPath, nearestOn, pointAt, wallDistance } from './stationLine.ts';
 
 /** Places for extra stations are looked for this far apart along the lines, metres. */
 const STEP_METRES = 0.1;
@@ -40,7 +40,7 @@ export function placeExtras(
   for (const concern of site.concerns) {
     if (isServed(concern)) continue;
     const unserved = site.concerns.filter((other) => !isServed(other));
-    const onLines = listOnLines(concern, reach, lines, grounds, setbackMetres);
+    const onLines = listOnLines(concern, reach, lines, grounds, walls, setbackMetres);
     const places = onLines.length > 0 ? onLines : listBeside(concern, reach, rules, walls, forbidden);
     const serves = (at: Point) => unserved.filter((other) => distance(at, other.at) <= reach).length;
     const best = places
@@ -57,6 +57,7 @@ function listOnLines(
   reach: number,
   lines: readonly ClosedPath[],
   grounds: readonly Ground[],
+  walls: readonly ClosedPath[],
   setbackMetres: number,
 ): readonly ExtraPlace[] {
   return lines.flatMap((line, index) => {
@@ -69,13 +70,13 @@ function listOnLines(
       const turns = [0, -line.lengthMetres, line.lengthMetres].map((turn) => nearest.alongMetres + turn);
       along.push(...turns.filter((at) => at >= from && at <= to));
       return along.flatMap((alongMetres) => {
-        if (distance(pointAt(line, alongMetres).at, concern.at) > reach + setbackMetres) return [];
-        const { at, shiftMetres } = placeAt(line, ground, alongMetres);
+        if (distance(pointAt(line, alongMetres), concern.at) > reach + setbackMetres) return [];
+        const { at } = placeAt(line, ground, alongMetres);
         const place = {
           at,
           line: index,
           alongMetres,
-          setbackMetres: setbackMetres + shiftMetres,
+          setbackMetres: wallDistance(walls, at),
           concernId: concern.id,
         };
         return distance(at, concern.at) <= reach ? [place] : [];
@@ -101,7 +102,7 @@ function listBeside(
         y: concern.at.y + radius * Math.sin(angle),
       };
     }).flatMap((at) => {
-      const wallMetres = Math.min(...walls.map((wall) => nearestOn(wall, at).distanceMetres));
+      const wallMetres = wallDistance(walls, at);
       const isFree =
         wallMetres >= rules.setbackMetres.nearest &&
         !isInside(at, rings) &&

@@ -2,11 +2,11 @@ import type { Point } from '../site/model.ts';
 import { type Forbidden, partsIn } from './forbidden.ts';
 import { complement, type Interval, intersect, unite } from './intervals.ts';
 import type { RingRules } from './model.ts';
-import { type ClosedPath, pointAt } from './stationLine.ts';
+import { type ClosedPath, movedEdge, pointAt } from './stationLine.ts';
 
 /** Ground narrower than this along the line takes no station, metres (common practice, no source: a hand's breadth). */
 export const NARROWEST_PLACE_METRES = 0.1;
-/** A station may stand nearer to another wall than the setback by this much, metres: the line is drawn with chords. */
+/** The line is drawn with chords, so that it strays from its setback by up to this much, metres. */
 const WALL_TOLERANCE_METRES = 0.005;
 /** Positions in the setback band besides the middle, as shares of half its width, in the order they are tried. */
 const BAND_SHARES = [-0.5, 0.5, -1, 1] as const;
@@ -75,8 +75,7 @@ export function placeAt(
   const holds = (free: readonly Interval[]) =>
     free.some(({ from, to }) => wanted >= from - 1e-6 && wanted <= to + 1e-6);
   const shiftMetres = ground.shifts.find(({ free }) => holds(free))?.shiftMetres ?? 0;
-  const { at, normal } = pointAt(line, wanted);
-  return { at: { x: at.x + normal.x * shiftMetres, y: at.y + normal.y * shiftMetres }, shiftMetres };
+  return { at: pointAt(line, wanted, shiftMetres), shiftMetres };
 }
 
 function isNear(line: ClosedPath, { box }: Forbidden, { setbackMetres }: RingRules): boolean {
@@ -115,16 +114,19 @@ function blockedParts(
   return unite(parts);
 }
 
-/** Where the moved line comes too near to some other wall; asked at steps of at most 5 cm. */
+/**
+ * Where the line, moved outwards, comes nearer to some other wall than to its own: a station there would guard another
+ * part of the line. Asked at steps of at most 5 cm. Moved towards the wall it never does.
+ */
 function partsTooNear(
   line: ClosedPath,
   shiftMetres: number,
   only: readonly Interval[],
   walls: readonly ClosedPath[],
-  nearest: number,
+  setbackMetres: number,
 ): readonly Interval[] {
   const parts: Interval[] = [];
-  const limit = nearest - WALL_TOLERANCE_METRES;
+  const limit = setbackMetres - WALL_TOLERANCE_METRES;
   eachPiece(line, shiftMetres, only, (a, b, from, to) => {
     const count = Math.max(1, Math.ceil((to - from) / 0.05));
     for (let step = 0; step < count; step++) {
@@ -165,14 +167,12 @@ function eachPiece(
   visit: (a: Point, b: Point, from: number, to: number) => void,
 ): void {
   const { points, along } = line;
-  points.forEach((a, index) => {
-    const b = points[(index + 1) % points.length] ?? a;
+  points.forEach((_, index) => {
     const from = along[index] ?? 0;
     const to = along[index + 1] ?? from;
     if (to <= from || !only.some((part) => part.to > from && part.from < to)) return;
-    const nx = ((b.y - a.y) / (to - from)) * shiftMetres;
-    const ny = ((a.x - b.x) / (to - from)) * shiftMetres;
-    visit({ x: a.x + nx, y: a.y + ny }, { x: b.x + nx, y: b.y + ny }, from, to);
+    const [start, end] = movedEdge(line, index, shiftMetres);
+    visit(start, end, from, to);
   });
 }
 

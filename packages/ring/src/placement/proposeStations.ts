@@ -5,7 +5,7 @@ import { listForbidden } from './forbidden.ts';
 import { type Ground, groundOf, lineSetback, placeAt } from './ground.ts';
 import type { LineSummary, Proposal, ProposedStation, RingRules } from './model.ts';
 import { pullRun } from './pull.ts';
-import { type ClosedPath, linesRound, nearestOn, wallsOf } from './stationLine.ts';
+import { type ClosedPath, linesRound, nearestOn, wallDistance, wallsOf } from './stationLine.ts';
 import { listUnguardedStretches, type Surroundings } from './unguarded.ts';
 import { mapWalls } from './wallMap.ts';
 
@@ -29,8 +29,8 @@ export function proposeStations(site: Site, rules: RingRules): Proposal {
     const path = around.lines[line];
     const ground = around.grounds[line];
     if (path === undefined || ground === undefined) return [];
-    const { at, shiftMetres } = placeAt(path, ground, alongMetres);
-    return [{ at, line, alongMetres, setbackMetres: setback + shiftMetres }];
+    const { at } = placeAt(path, ground, alongMetres);
+    return [{ at, line, alongMetres, setbackMetres: wallDistance(around.walls, at) }];
   });
   const { extras, outOfReach } = placeExtras(
     site,

@@ -100,11 +100,42 @@ export function closedPath(points: readonly Point[]): ClosedPath {
   return { points: kept, along, lengthMetres: sum };
 }
 
-/** The edge on which a position lies, how far along it (0 to 1), the point, and the unit normal away from material. */
-export function pointAt(
-  path: ClosedPath,
-  alongMetres: number,
-): { readonly at: Point; readonly normal: Point; readonly edge: number } {
+/** Corners of the line that turn by less than this belong to an arc, radians. */
+const ARC_TURN = 0.5;
+
+/**
+ * The two ends of an edge of the line, moved away from the material (negative: towards it). Along arcs the moved
+ * edges meet, so that the moved line has no gaps there.
+ */
+export function movedEdge(path: ClosedPath, edge: number, shiftMetres: number): readonly [Point, Point] {
+  const { points } = path;
+  const count = points.length;
+  const a = points[edge % count] ?? ORIGIN;
+  const b = points[(edge + 1) % count] ?? ORIGIN;
+  if (shiftMetres === 0) return [a, b];
+  const normal = normalOf(a, b);
+  const before = normalOf(points[(edge + count - 1) % count] ?? a, a);
+  const after = normalOf(b, points[(edge + 2) % count] ?? b);
+  return [moved(a, before, normal, normal, shiftMetres), moved(b, normal, after, normal, shiftMetres)];
+}
+
+const ORIGIN: Point = { x: 0, y: 0 };
+
+/** Unit length, to the right of a-b: away from the material. */
+function normalOf(a: Point, b: Point): Point {
+  const length = distance(a, b);
+  return length === 0 ? ORIGIN : { x: (b.y - a.y) / length, y: (a.x - b.x) / length };
+}
+
+function moved(p: Point, before: Point, after: Point, own: Point, shift: number): Point {
+  const cosine = before.x * after.x + before.y * after.y;
+  if (cosine < Math.cos(ARC_TURN)) return { x: p.x + own.x * shift, y: p.y + own.y * shift };
+  const scale = shift / (1 + cosine);
+  return { x: p.x + (before.x + after.x) * scale, y: p.y + (before.y + after.y) * scale };
+}
+
+/** The point at a position on the line, moved away from the material by `shiftMetres`. */
+export function pointAt(path: ClosedPath, alongMetres: number, shiftMetres = 0): Point {
   const { points, along, lengthMetres } = path;
   const wanted = ((alongMetres % lengthMetres) + lengthMetres) % lengthMetres;
   let low = 0;
@@ -114,15 +145,10 @@ export function pointAt(
     if ((along[middle] ?? 0) <= wanted) low = middle;
     else high = middle - 1;
   }
-  const a = points[low] ?? { x: 0, y: 0 };
-  const b = points[(low + 1) % points.length] ?? a;
+  const [a, b] = movedEdge(path, low, shiftMetres);
   const length = (along[low + 1] ?? 0) - (along[low] ?? 0);
   const fraction = length === 0 ? 0 : (wanted - (along[low] ?? 0)) / length;
-  return {
-    at: { x: a.x + (b.x - a.x) * fraction, y: a.y + (b.y - a.y) * fraction },
-    normal: length === 0 ? { x: 0, y: 0 } : { x: (b.y - a.y) / length, y: (a.x - b.x) / length },
-    edge: low,
-  };
+  return { x: a.x + (b.x - a.x) * fraction, y: a.y + (b.y - a.y) * fraction };
 }
 
 /** The position on a closed path nearest to a point, and how far away it is. */
@@ -154,4 +180,9 @@ export function nearestOn(
     }
   }
   return { alongMetres: bestAlong, distanceMetres: Math.sqrt(best) };
+}
+
+/** Metres from a point to the nearest wall; infinite where there are no walls. */
+export function wallDistance(walls: readonly ClosedPath[], p: Point): number {
+  return walls.reduce((least, wall) => Math.min(least, nearestOn(wall, p).distanceMetres), Infinity);
 }

@@ -75,8 +75,8 @@ function describe(
       return along > from + 1e-6 && along < to - 1e-6;
     }),
   );
-  const start = pointAt(wall, from).at;
-  const end = pointAt(wall, to).at;
+  const start = pointAt(wall, from);
+  const end = pointAt(wall, to);
   const behind = map.facing
     .filter((piece) => overlaps({ from: piece.wallFrom, to: piece.wallTo }, stretch, turn))
     .map(({ line, lineFrom, lineTo }) => ({ line, from: lineFrom, to: lineTo }));
@@ -113,7 +113,7 @@ function describe(
     remedies.unshift({ kind: 'add_station' });
   }
   return {
-    structureId: structureAt(around.site, pointAt(wall, (from + to) / 2).at),
+    structureId: structureAt(around.site, pointAt(wall, (from + to) / 2)),
     from: start,
     to: end,
     wall: [start, ...corners, end],

@@ -7,7 +7,10 @@ const FINEST_METRES = 0.002;
 /** Walls and lines are held to 0.1 mm, so that shorter pieces of wall are rounding, metres. */
 const SLIVER_METRES = 0.001;
 
-/** A stretch of wall and the stretch of a line that runs before it, square to the wall. */
+/**
+ * A stretch of wall and the stretch of a line that runs before it, square to the wall; or an outer corner (no length
+ * of wall) and a piece of the arc round it.
+ */
 interface Facing {
   readonly wallFrom: number;
   readonly wallTo: number;
@@ -48,8 +51,12 @@ export function mapWalls(walls: readonly ClosedPath[], lines: readonly ClosedPat
     });
   });
   return walls.map((wall, index) => {
-    const pieces = (facing[index] ?? []).filter(({ wallFrom, wallTo }) => wallTo - wallFrom >= SLIVER_METRES);
-    const found = joinUp(pieces.toSorted((one, other) => one.wallFrom - other.wallFrom));
+    const found = joinUp(
+      (facing[index] ?? []).toSorted(
+        (one, other) =>
+          one.wallFrom - other.wallFrom || one.wallTo - other.wallTo || one.lineFrom - other.lineFrom,
+      ),
+    );
     return { facing: found, hidden: listHidden(wall, found) };
   });
 }
@@ -95,13 +102,18 @@ function mapPiece(
     const turn = wall.lengthMetres;
     const run = (((end.alongMetres - start.alongMetres) % turn) + turn) % turn;
     const expected = length * (1 - 2 * inset);
-    if (Math.min(run, turn - run) < 1e-4 && expected < turn / 2) return;
+    const list = facing[start.wall];
+    if (Math.min(run, turn - run) < 1e-4 && expected < turn / 2) {
+      const corner = snap(wall, start.alongMetres) % turn;
+      list?.push({ wallFrom: corner, wallTo: corner, line, lineFrom, lineTo });
+      return;
+    }
     if (Math.abs(run - expected) < 1e-3) {
-      const wallFrom = (start.alongMetres - length * inset + turn) % turn;
+      const wallFrom = snap(wall, (start.alongMetres - length * inset + turn) % turn) % turn;
       const first = Math.min(length, turn - wallFrom);
-      const list = facing[start.wall];
-      list?.push({ wallFrom, wallTo: wallFrom + first, line, lineFrom, lineTo: lineFrom + first });
-      if (first < length) {
+      const wallTo = snap(wall, wallFrom + first);
+      list?.push({ wallFrom, wallTo, line, lineFrom, lineTo: lineFrom + first });
+      if (first < length - SLIVER_METRES) {
         list?.push({ wallFrom: 0, wallTo: length - first, line, lineFrom: lineFrom + first, lineTo });
       }
       return;
@@ -113,6 +125,19 @@ function mapPiece(
   mapPiece(walls, line, middle, b, lineMiddle, lineTo, facing);
 }
 
+/** A position on the wall, or the corner of it that lies within rounding. */
+function snap({ along }: ClosedPath, alongMetres: number): number {
+  let low = 0;
+  let high = along.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((along[middle] ?? 0) < alongMetres - SLIVER_METRES) low = middle + 1;
+    else high = middle;
+  }
+  const corner = along[low] ?? alongMetres;
+  return Math.abs(corner - alongMetres) <= SLIVER_METRES ? corner : alongMetres;
+}
+
 /** Pieces that follow one another on the wall and on the line become one. */
 function joinUp(sorted: readonly Facing[]): readonly Facing[] {
   const joined: Facing[] = [];
@@ -120,6 +145,8 @@ function joinUp(sorted: readonly Facing[]): readonly Facing[] {
     const last = joined[joined.length - 1];
     if (
       last !== undefined &&
+      last.wallTo > last.wallFrom &&
+      next.wallTo > next.wallFrom &&
       last.line === next.line &&
       Math.abs(next.wallFrom - last.wallTo) < FINEST_METRES &&
       Math.abs(next.lineFrom - last.lineTo) < FINEST_METRES
