@@ -1,68 +1,16 @@
-import type { StationState } from '@sillwatch/trade';
-import type { ReactNode } from 'react';
+import {
+  type StationMark as MarkKind,
+  type MarkPart,
+  STATION_MARK_KINDS,
+  STATION_MARK_PARTS,
+} from '@sillwatch/ring';
 import { useWords } from '../words/index.ts';
 
+export { stationMarkOf as markOf } from '@sillwatch/rounds';
+
 /** What a mark can say of a station. Told apart by outline and fill alone; colour only repeats it. */
-export const STATION_MARKS = [
-  'monitoring',
-  'hit',
-  'feeding',
-  'baited',
-  'clear',
-  'carried over',
-  'missed',
-  'removed',
-] as const;
-export type StationMarkKind = (typeof STATION_MARKS)[number];
-
-/** The one mark that says most about a station: gone and unseen come before what it was last known to be. */
-export function markOf(state: StationState): StationMarkKind {
-  if (!state.inService) return 'removed';
-  if (state.missesInARow > 0) return 'missed';
-  if (state.phase !== 'monitoring' && state.clearedOn === null) return state.phase;
-  return state.clearedOn === null ? 'monitoring' : 'clear';
-}
-
-/**
- * Shapes in a box of 24. Round = nothing asks for care; four-cornered = live termites have been seen (barred: leave it);
- * broken outline = we do not know; no outline = it is not there.
- */
-const SHAPES: Readonly<Record<StationMarkKind, ReactNode>> = {
-  monitoring: <circle cx="12" cy="12" r="7.5" fill="var(--sheet)" />,
-  hit: (
-    <>
-      <path d="M12 2.5 21.5 12 12 21.5 2.5 12Z" fill="var(--sheet)" />
-      <circle cx="12" cy="12" r="2.6" fill="currentColor" stroke="none" />
-    </>
-  ),
-  feeding: (
-    <>
-      <path d="M12 1.5 22.5 12 12 22.5 1.5 12Z" fill="currentColor" stroke="none" />
-      <path d="M7.5 12h9" fill="none" stroke="var(--sheet)" strokeWidth="3" />
-    </>
-  ),
-  baited: (
-    <>
-      <circle cx="12" cy="12" r="7.5" fill="var(--sheet)" />
-      <path d="M4.5 12a7.5 7.5 0 0 0 15 0Z" fill="currentColor" stroke="none" />
-    </>
-  ),
-  clear: (
-    <>
-      <circle cx="12" cy="12" r="9" fill="currentColor" stroke="none" />
-      <path d="m7.6 12.4 3.1 3.1 5.7-6.6" fill="none" stroke="var(--sheet)" strokeWidth="2.4" />
-    </>
-  ),
-  'carried over': (
-    <>
-      <path d="M12 12.5v8.5" fill="none" />
-      <path d="M3 15.5a9 9 0 0 1 17.3-1.2" fill="none" />
-      <path d="m21.5 8.5-1.2 6-5.8-1.8" fill="none" />
-    </>
-  ),
-  missed: <circle cx="12" cy="12" r="7.8" fill="var(--sheet)" strokeDasharray="3.4 2.7" strokeWidth="2.4" />,
-  removed: <path d="M5.5 5.5l13 13M18.5 5.5l-13 13" fill="none" />,
-};
+export const STATION_MARKS = STATION_MARK_KINDS;
+export type StationMarkKind = MarkKind;
 
 const COLOURS: Readonly<Record<StationMarkKind, string>> = {
   monitoring: 'var(--monitoring)',
@@ -108,7 +56,23 @@ export function StationMarkShape({ kind }: { readonly kind: StationMarkKind }) {
       strokeLinejoin="round"
       color={COLOURS[kind]}
     >
-      {SHAPES[kind]}
+      {STATION_MARK_PARTS[kind].map((part) => (
+        <Part key={part.d} part={part} />
+      ))}
     </g>
   );
+}
+
+/** The diagram's own shapes, with the screen's paper and ink. */
+function Part({ part: { d, paint, width, dash } }: { readonly part: MarkPart }) {
+  switch (paint) {
+    case 'outlined':
+      return <path d={d} fill="var(--sheet)" strokeWidth={width} strokeDasharray={dash} />;
+    case 'ink':
+      return <path d={d} fill="currentColor" stroke="none" />;
+    case 'ink line':
+      return <path d={d} fill="none" strokeWidth={width} strokeDasharray={dash} />;
+    case 'paper line':
+      return <path d={d} fill="none" stroke="var(--sheet)" strokeWidth={width} strokeDasharray={dash} />;
+  }
 }

@@ -238,6 +238,7 @@ export const en = {
     visitReport: 'Report of the last visit',
     paperAs: (name: string, format: string) => `${name}, ${format}`,
     stationList: 'Station list',
+    diagram: { name: 'Diagram', print: 'to scale', contrast: 'high contrast' },
     applicationRecord: 'Pesticide application record',
     applications: 'Applications of pesticide',
     noApplications: 'None on record.',

@@ -281,6 +281,7 @@ function Papers({ answer }: { readonly answer: PropertyAnswer }) {
           />
         )}
         <Paper name={w.property.stationList} path={`stations/${id}`} formats={['html', 'pdf', 'csv']} />
+        <DiagramPaper id={id} />
         <Paper
           name={w.property.applicationRecord}
           path="applications"
@@ -289,6 +290,27 @@ function Papers({ answer }: { readonly answer: PropertyAnswer }) {
         />
       </ul>
     </section>
+  );
+}
+
+/** The diagram to scale, on letter paper or for a screen in the sun. */
+function DiagramPaper({ id }: { readonly id: string }) {
+  const w = useWords();
+  const { name, print, contrast } = w.property.diagram;
+  const path = `/api/properties/${id}/diagram`;
+  return (
+    <li className="paper">
+      <Sign name="paper" />
+      <span>{name}</span>
+      <span className="paper-formats">
+        <a href={`${path}?paper=letter`} aria-label={w.property.paperAs(name, print)}>
+          {print}
+        </a>
+        <a href={`${path}?contrast=high`} aria-label={w.property.paperAs(name, contrast)}>
+          {contrast}
+        </a>
+      </span>
+    </li>
   );
 }
 
