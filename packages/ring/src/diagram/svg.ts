@@ -8,10 +8,16 @@ export function element(name: string, attributes: Attributes, ...children: reado
     .flatMap(([key, value]) =>
       value === undefined
         ? []
-        : [` ${key}="${typeof value === 'number' ? short(value) : escapeText(value)}"`],
+        : [` ${key}="${typeof value === 'number' ? short(value) : writeText(key, value)}"`],
     )
     .join('');
   return children.length === 0 ? `<${name}${written}/>` : `<${name}${written}>${children.join('')}</${name}>`;
+}
+
+/** Path data and dashes are put together from numbers: these are shortened too. */
+function writeText(key: string, value: string): string {
+  if (key !== 'd' && key !== 'stroke-dasharray') return escapeText(value);
+  return value.replace(/-?\d+\.\d{3,}/g, (number) => short(Number(number)));
 }
 
 /** Text that is safe in content and in attributes; characters that XML 1.0 does not know become a replacement sign. */

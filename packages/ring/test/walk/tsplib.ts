@@ -36,3 +36,11 @@ export function costsFromTsplib(text: string): CostTable {
     return Math.floor(Math.hypot(a.x - b.x, a.y - b.y) + 0.5);
   });
 }
+
+/** The published tour, places from 0; undefined where there is none on this machine. */
+export function findTsplibTour(name: string): readonly number[] | undefined {
+  const file = new URL(`${name}.opt.tour`, FOLDER);
+  if (!existsSync(file)) return undefined;
+  const body = readFileSync(file, 'utf8').split('TOUR_SECTION')[1] ?? '';
+  return [...body.matchAll(/-?\d+/g)].map((match) => Number(match[0]) - 1).filter((place) => place >= 0);
+}
