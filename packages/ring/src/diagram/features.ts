@@ -174,12 +174,16 @@ function drawUnguarded(wall: readonly Point[], { frame, palette }: Pen, words: D
 
 function drawWalk(walk: readonly Point[], { frame, palette }: Pen, words: DiagramWords): string {
   const points = walk.map(frame.toSheet);
+  const size = frame.textSize * 0.4;
+  let sinceArrow = Number.POSITIVE_INFINITY;
   const arrows = points.flatMap((b, index) => {
     const a = points[index - 1];
     if (a === undefined) return [];
     const length = Math.hypot(b.x - a.x, b.y - a.y);
-    const size = frame.textSize * 0.4;
-    if (length < size * 4) return [];
+    sinceArrow += length;
+    // Enough to see the way, not so many that they hide the stations.
+    if (length < size * 2.5 || sinceArrow < frame.textSize * 4) return [];
+    sinceArrow = 0;
     const x = (b.x - a.x) / length;
     const y = (b.y - a.y) / length;
     const tip = { x: (a.x + b.x) / 2 + x * size, y: (a.y + b.y) / 2 + y * size };

@@ -3,6 +3,12 @@ import { edgesOf, isInside } from '../site/plane.ts';
 import type { Box } from './frame.ts';
 import { overlaps } from './labels.ts';
 
+/** What labels beside a station had better keep off, in the unit of the sheet. */
+export interface Buildings {
+  readonly walls: readonly (readonly [Point, Point])[];
+  readonly isIndoors: (point: Point) => boolean;
+}
+
 export interface Size {
   readonly width: number;
   readonly height: number;
@@ -12,12 +18,12 @@ const DIRECTIONS = 16;
 /** Rings of leader lines that are tried: as far as it takes for a station's number. */
 export const FAR_RINGS = { required: 28, helpful: 3 } as const;
 
-/** Places that touch a circle round the point, those that cross no wall first, away from walls before towards them; then wider and wider circles. */
+/** Places that touch a circle round the point, those that cross no wall first, out of doors before indoors; then wider and wider circles. */
 export function roundPoint(
   at: Point,
   radius: number,
   size: Size,
-  walls: readonly (readonly [Point, Point])[],
+  buildings: Buildings,
   farRings: number,
 ): { readonly near: readonly Point[]; readonly far: readonly Point[] } {
   const ringAt = (distance: number): { readonly point: Point; readonly cost: number }[] =>
@@ -27,9 +33,10 @@ export function roundPoint(
       const y = Math.sin(angle);
       const point = { x: at.x + x * (distance + size.width / 2), y: at.y + y * (distance + size.height / 2) };
       const box = boxAt(point, size);
-      const crossed = walls.some(([a, b]) => crosses(a, b, box)) ? 4 : 0;
+      const crossed = buildings.walls.some(([a, b]) => crosses(a, b, box)) ? 4 : 0;
+      const indoors = buildings.isIndoors(point) ? 1 : 0;
       // Straight up, down and sideways read best.
-      return { point, cost: crossed + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5) };
+      return { point, cost: crossed + indoors + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5) };
     }).sort((a, b) => a.cost - b.cost);
   const near = [...ringAt(radius), ...ringAt(radius * 1.3)].sort((a, b) => a.cost - b.cost);
   const far = Array.from({ length: farRings }, (_, ring) => ringAt(radius + size.height * (1 + ring))).flat();

@@ -2,7 +2,7 @@ import { formatLength } from '../length/index.ts';
 import type { Outline, Point, Site } from '../site/model.ts';
 import { edgesOf, isInside } from '../site/plane.ts';
 import type { Box, Frame } from './frame.ts';
-import { FAR_RINGS, middleOf, placesInside, roundPoint, type Size } from './labelPlaces.ts';
+import { type Buildings, FAR_RINGS, middleOf, placesInside, roundPoint, type Size } from './labelPlaces.ts';
 import type { LabelWish } from './labels.ts';
 import { gateRadius, markRadius } from './parts.ts';
 import { textWidth } from './textWidth.ts';
@@ -16,9 +16,13 @@ export function listWishes(
   words: DiagramWords,
 ): { readonly wishes: readonly LabelWish[]; readonly obstacles: readonly Box[] } {
   const { toSheet, textSize } = frame;
-  const walls = site.structures.flatMap((structure) =>
-    [structure.outline, ...structure.holes].flatMap((ring) => edgesOf(ring.map(toSheet))),
+  const rings = site.structures.map((structure) =>
+    [structure.outline, ...structure.holes].map((ring) => ring.map(toSheet)),
   );
+  const buildings: Buildings = {
+    walls: rings.flat().flatMap(edgesOf),
+    isIndoors: (point) => rings.some((own) => isInside(point, own)),
+  };
   const half = frame.markSize / 2;
   /** Marks and the room they take. */
   const obstacles: Box[] = [];
@@ -45,7 +49,7 @@ export function listWishes(
       rank,
       anchor,
       style,
-      ...roundPoint(anchor, radius * 1.08, size, walls, farRingsOf(style)),
+      ...roundPoint(anchor, radius * 1.08, size, buildings, farRingsOf(style)),
     };
   };
   const inside = (
@@ -67,7 +71,7 @@ export function listWishes(
       anchor,
       style,
       near,
-      far: roundPoint(anchor, textSize, size, walls, farRingsOf(style)).far,
+      far: roundPoint(anchor, textSize, size, buildings, farRingsOf(style)).far,
     };
   };
 
@@ -141,9 +145,9 @@ export function fontSizeOf(style: LabelWish['style'], textSize: number): number 
   }
 }
 
-/** A feature without a label is still told by its hatching, the legend and its title. */
+/** A building or feature without a label is still told by its hatching, the legend and its title. */
 function farRingsOf(style: LabelWish['style']): number {
-  return style === 'station' || style === 'structure' ? FAR_RINGS.required : FAR_RINGS.helpful;
+  return style === 'station' ? FAR_RINGS.required : FAR_RINGS.helpful;
 }
 
 function sizeOf(text: string, style: LabelWish['style'], textSize: number): Size {
