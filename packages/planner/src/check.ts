@@ -26,6 +26,8 @@ export type FaultCode =
   | 'windowNoDayMeets'
   | 'frozenJobUnknown'
   | 'frozenJobTwice'
+  | 'frozenNotAllowed'
+  | 'frozenOutOfTime'
   | 'totalsOverflow';
 
 /** Times stay below this, so that no sum of a time and a travel leaves 32 bits. */
@@ -133,7 +135,7 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
     leaveOut(job, culprit);
     jobTotal += worstJob(job, travel.dearest);
   });
-  checkFrozen(problem, refuse);
+  if (faults.every(({ severity }) => severity === 'leftOut')) checkFrozen(problem, refuse);
 
   // The must-do penalty is one more than everything else together, once for each job: see compile.ts.
   const everything =
@@ -202,17 +204,59 @@ function checkWindows(job: Job, culprit: string, whole: Whole, refuse: Refuse): 
   }
 }
 
+/** Frozen starts are taken as they are, so each must be allowed and in time by itself, the way back included. */
 function checkFrozen(problem: Problem, refuse: Refuse): void {
+  const { travel } = problem;
+  const drive = (from: number, to: number): number =>
+    travel.kind === 'matrix' ? (travel.seconds[from * travel.places + to] ?? 0) : travel.seconds(from, to);
   const frozen = new Set<number>();
   problem.vehicles.forEach((vehicle, index) => {
     for (const shift of vehicle.shifts) {
       const culprit = `vehicle ${index} (${vehicle.name}), day ${shift.day}`;
-      for (const job of shift.frozen ?? []) {
-        if (problem.jobs[job] === undefined)
-          refuse('frozenJobUnknown', culprit, `Frozen job ${job} is not 0 to ${problem.jobs.length - 1}.`);
-        if (frozen.has(job)) refuse('frozenJobTwice', culprit, `Job ${job} is frozen twice; keep one.`);
-        frozen.add(job);
+      let at = shift.startPlace;
+      let time = shift.startSeconds;
+      let load = 0;
+      for (const j of shift.frozen ?? []) {
+        const job = problem.jobs[j];
+        if (job === undefined) {
+          refuse('frozenJobUnknown', culprit, `Frozen job ${j} is not 0 to ${problem.jobs.length - 1}.`);
+          continue;
+        }
+        if (frozen.has(j)) refuse('frozenJobTwice', culprit, `Job ${j} is frozen twice; keep one.`);
+        frozen.add(j);
+        load += job.load;
+        const allowed =
+          job.days.some(({ day }) => day === shift.day) &&
+          (job.fixed?.day ?? shift.day) === shift.day &&
+          (job.fixed?.vehicle ?? index) === index &&
+          (job.skills & ~vehicle.skills) === 0 &&
+          load <= vehicle.capacity;
+        if (!allowed)
+          refuse(
+            'frozenNotAllowed',
+            culprit,
+            `Job ${j} (${job.name}) is frozen where its day, skills, promise or load forbid it.`,
+          );
+        time += drive(at, job.place);
+        at = job.place;
+        const arrive = time;
+        const window = job.windows.find(({ close }) => close >= arrive);
+        if (job.windows.length > 0 && window === undefined)
+          refuse(
+            'frozenOutOfTime',
+            culprit,
+            `Frozen job ${j} (${job.name}) is reached at ${arrive}, after its windows.`,
+          );
+        time = Math.max(arrive, window?.open ?? arrive) + job.serviceSeconds;
       }
+      if ((shift.frozen ?? []).length === 0) continue;
+      time += drive(at, shift.endPlace);
+      if (time > shift.latestEndSeconds)
+        refuse(
+          'frozenOutOfTime',
+          culprit,
+          `Its frozen jobs end at ${time}, after ${shift.latestEndSeconds}.`,
+        );
     }
   });
 }

@@ -10,7 +10,10 @@ export interface Problem {
   readonly vehicles: readonly Vehicle[];
 }
 
-/** Places are numbered from 0. Travel need not be the same both ways. */
+/**
+ * Places are numbered from 0. Travel need not be the same both ways. Where seconds by a third place are fewer than the direct ones, plans
+ * stay true, but some that are in time only as a whole are out of reach of the search.
+ */
 export type Travel = TravelMatrix | TravelFunction;
 
 export interface TravelMatrix {

@@ -194,8 +194,52 @@ export function createRoutes(tables: Tables): Routes {
 
   function insert(j: number, after: number, r: number): void {
     touch(r);
+    const filled = (count[r] ?? 0) > 0;
     link(j, after, r);
-    refresh(r);
+    if (filled && paid[r] === 0) refreshAbout(j, r);
+    else refresh(r);
+  }
+
+  /** As `refresh` after one insertion that keeps the route in time: stops where times are as they were. */
+  function refreshAbout(j: number, r: number): void {
+    const first = jobs + 2 * r;
+    const last = first + 1;
+    const before = prev[j] ?? 0;
+    const after = next[j] ?? 0;
+    const at = place[j] ?? 0;
+    const spared = legCost[after] ?? 0;
+    measure(j, place[before] ?? 0, at);
+    measure(after, at, place[after] ?? 0);
+    const added = (legCost[j] ?? 0) + (legCost[after] ?? 0) - spared + assignCost(j, r);
+    routeCost[r] = (routeCost[r] ?? 0) + added;
+    total += added;
+    let time = depart[before] ?? 0;
+    for (let node = j; ; node = next[node] ?? 0) {
+      time += legSeconds[node] ?? 0;
+      if (node !== last) {
+        if (several[node] === 1) time = earliestStart(tables, node, time);
+        else if (time < (open[node] ?? 0)) time = open[node] ?? 0;
+        time += service[node] ?? 0;
+      }
+      if (node === last || (depart[node] === time && node !== j)) break;
+      depart[node] = time;
+    }
+    let bound = latest[after] ?? 0;
+    let leg = legSeconds[after] ?? 0;
+    for (let node = j; node !== first; node = prev[node] ?? 0) {
+      bound -= (service[node] ?? 0) + leg;
+      if (several[node] === 1) bound = latestStart(tables, node, bound);
+      else if (bound > (close[node] ?? 0)) bound = close[node] ?? 0;
+      if (latest[node] === bound && node !== j) break;
+      latest[node] = bound;
+      leg = legSeconds[node] ?? 0;
+    }
+  }
+
+  function measure(node: number, from: number, to: number): void {
+    legSeconds[node] =
+      secondsMatrix === undefined ? secondsBetween(from, to) : (secondsMatrix[from * places + to] ?? 0);
+    legCost[node] = costMatrix === undefined ? costBetween(from, to) : (costMatrix[from * places + to] ?? 0);
   }
 
   function link(j: number, before: number, r: number): void {

@@ -5,6 +5,8 @@ import type { Tables } from './tables.ts';
 /** Longest string taken out of one route (L max of the paper). */
 const LONGEST_STRING = 10;
 /** Share of strings that keep a piece in the middle (alpha) and chance of that piece growing (beta). */
+/** Share of ruins that empty one route, and the longest so emptied: strings alone seldom give up a route that is one too many. */
+const LONGEST_ROUTE = 60;
 const SPLIT_SHARE = 0.5;
 const SPLIT_GROWTH = 0.01;
 
@@ -18,12 +20,14 @@ export function createRuin(
   state: Routes,
   random: Random,
   removed: number,
+  whole: number,
   out: Int32Array,
 ): () => number {
   const { jobs, routes, near, nearCount, hopeless } = tables;
   const { next, prev, routeOf, count, isFrozen, take, refresh } = state;
   const possible = Int32Array.from({ length: jobs }, (_, j) => j).filter((j) => hopeless[j] === 0);
   const ruinedIn = new Int32Array(routes);
+  const stringsOn = new Int32Array(routes);
   const pieces = new Int32Array(2 * LONGEST_STRING + jobs);
   let round = 0;
 
@@ -35,13 +39,21 @@ export function createRuin(
     const longest = Math.max(1, Math.min(LONGEST_STRING, mean));
     const strings = Math.floor(1 + random.unit() * ((4 * removed) / (1 + longest) - 1));
     const seed = possible[random.below(possible.length)] ?? 0;
+    // The paper takes one string a route; where there are fewer routes than strings, that would take too little.
+    const perRoute = Math.max(1, Math.ceil(strings / Math.max(1, used)));
+    const home = routeOf[seed] ?? -1;
+    if (home >= 0 && random.unit() < whole && (count[home] ?? 0) <= LONGEST_ROUTE) return takeRest(home, 0);
     let ruined = 0;
     let taken = 0;
     let job = seed;
     for (let k = 0; ; k += 1) {
       const r = routeOf[job] ?? -1;
-      if (r >= 0 && isFrozen[job] === 0 && ruinedIn[r] !== round) {
+      if (r >= 0 && ruinedIn[r] !== round) {
         ruinedIn[r] = round;
+        stringsOn[r] = 0;
+      }
+      if (r >= 0 && isFrozen[job] === 0 && (stringsOn[r] ?? 0) < perRoute) {
+        stringsOn[r] = (stringsOn[r] ?? 0) + 1;
         const size = Math.floor(1 + random.unit() * Math.min(count[r] ?? 0, longest));
         taken = takeString(job, r, Math.min(size, count[r] ?? 0), taken);
         ruined += 1;

@@ -12,22 +12,24 @@ import { createTables } from './tables.ts';
 export interface Solver {
   /**
    * Runs so many iterations. `spent` (0 to 1) is the share of the budget already used and sets how bold the search is; without it the
-   * share is iterations so far by `horizon`. The same problem, seed, options and calls give the same plan.
+   * search cools over each `horizon` iterations and then starts hot again. The same problem, seed, options and calls give the same plan.
    */
   readonly step: (iterations: number, spent?: number) => void;
   readonly best: () => Plan;
   /** Falls as the search goes on: `cost` of the best plan plus a large amount for each job missed. */
   readonly bestTotal: () => number;
   readonly iterations: () => number;
-  /** No plan that misses no possible job costs less than this. Weak: often half of the best known. */
+  /** No plan that leaves out no job for want of room costs less than this. Weak: often half of the best known. */
   readonly bound: () => number;
 }
 
 export interface SolverOptions {
-  /** Iterations over which the search cools when `step` is not told the share spent. */
+  /** Iterations over which the search cools, again and again, when `step` is not told the share spent. */
   readonly horizon?: number;
   /** Jobs taken out on average. */
   readonly removed?: number;
+  /** Share of ruins that empty one route. */
+  readonly whole?: number;
   /** Near jobs looked at for each job. */
   readonly nearest?: number;
   /** First and last temperature as shares of the mean leg of the first plan. */
@@ -36,10 +38,11 @@ export interface SolverOptions {
 }
 
 const HORIZON = 100_000;
-const REMOVED = 10;
+const REMOVED = 12;
+const WHOLE_ROUTE = 0.01;
 const NEAREST = 120;
-const START_HEAT = 0.3;
-const END_HEAT = 0.003;
+const START_HEAT = 0.6;
+const END_HEAT = 0.01;
 /** Iterations between two questions about the budget. */
 const PACE = 50;
 
@@ -52,7 +55,14 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   const random = createRandom(seed);
   const state = createRoutes(tables);
   const out = new Int32Array(tables.jobs);
-  const ruin = createRuin(tables, state, random, options.removed ?? REMOVED, out);
+  const ruin = createRuin(
+    tables,
+    state,
+    random,
+    options.removed ?? REMOVED,
+    options.whole ?? WHOLE_ROUTE,
+    out,
+  );
   const recreate = createRecreate(tables, state, random);
   const horizon = options.horizon ?? HORIZON;
 
@@ -76,7 +86,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   function step(iterations: number, spent?: number): void {
     let total = state.total();
     for (let i = 0; i < iterations; i += 1) {
-      const share = Math.min(1, spent ?? done / horizon);
+      const share = Math.min(1, spent ?? (done % horizon) / horizon);
       const temperature = hottest * cooling ** share;
       state.mark();
       recreate(out, ruin());

@@ -1,8 +1,11 @@
 import type { Job, Problem, Shift, Vehicle } from '@sillwatch/planner';
 import fc from 'fast-check';
 
-/** Problems of up to `most` jobs, 2 days, 2 vehicles with every feature of the contract but frozen starts; some jobs may be impossible. */
-export function arbitraryProblem(most: number): fc.Arbitrary<Problem> {
+/**
+ * Problems of up to `most` jobs, 2 days, 2 vehicles with every feature of the contract but frozen starts; some jobs may be impossible.
+ * `crooked` travel may be slower direct than by a third place: then a route may be in time only as a whole, out of reach one job at a time.
+ */
+export function arbitraryProblem(most: number, crooked = false): fc.Arbitrary<Problem> {
   return fc
     .record({
       jobCount: fc.integer({ min: 1, max: most }),
@@ -21,7 +24,7 @@ export function arbitraryProblem(most: number): fc.Arbitrary<Problem> {
           {
             kind: fc.constant('matrix' as const),
             places: fc.constant(places),
-            seconds: legs.map((values) => Int32Array.from(values)),
+            seconds: legs.map((values) => (crooked ? Int32Array.from(values) : shortest(values, places))),
             cost: legs.map((values) => Int32Array.from(values)),
           },
           { requiredKeys: ['kind', 'places', 'seconds'] },
@@ -86,4 +89,16 @@ function arbitraryVehicle(index: number, days: number, jobCount: number): fc.Arb
     capacity: fc.integer({ min: 3, max: 12 }),
     shifts: fc.tuple(...Array.from({ length: days }, (_, day) => shift(day))),
   });
+}
+
+/** Shortest ways between all pairs: Floyd, "Algorithm 97: shortest path", Communications of the ACM 5(6), 1962. */
+function shortest(values: readonly number[], places: number): Int32Array {
+  const seconds = Int32Array.from(values);
+  for (let via = 0; via < places; via += 1)
+    for (let from = 0; from < places; from += 1)
+      for (let to = 0; to < places; to += 1) {
+        const round = Number(seconds[from * places + via]) + Number(seconds[via * places + to]);
+        if (round < Number(seconds[from * places + to])) seconds[from * places + to] = round;
+      }
+  return seconds;
 }

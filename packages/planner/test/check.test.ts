@@ -1,0 +1,152 @@
+import { checkProblem, createSolver, type Job, type Problem, type Shift } from '@sillwatch/planner';
+import { describe, expect, test } from 'vitest';
+
+const shift: Shift = {
+  day: 0,
+  startPlace: 0,
+  endPlace: 0,
+  startSeconds: 28_800,
+  regularEndSeconds: 57_600,
+  latestEndSeconds: 61_200,
+  useCost: 0,
+  secondCost: 0,
+  overtimeSecondCost: 1,
+};
+const job: Job = {
+  name: 'Oak Street',
+  place: 1,
+  serviceSeconds: 1800,
+  days: [{ day: 0, cost: 0 }],
+  windows: [],
+  skills: 0,
+  load: 0,
+};
+const sound: Problem = {
+  days: 1,
+  travel: { kind: 'matrix', places: 2, seconds: Int32Array.of(0, 600, 600, 0) },
+  jobs: [job],
+  vehicles: [{ name: 'Van A', skills: 0, capacity: 10, shifts: [shift] }],
+};
+const withJob = (change: Partial<Job>): Problem => ({ ...sound, jobs: [{ ...job, ...change }] });
+const withShift = (change: Partial<Shift>): Problem => ({
+  ...sound,
+  vehicles: [{ name: 'Van A', skills: 0, capacity: 10, shifts: [{ ...shift, ...change }] }],
+});
+
+test('a sound problem has no fault', () => expect(checkProblem(sound)).toEqual([]));
+
+describe('refused at the door, culprit named', () => {
+  const seconds = Int32Array.of(0, 600, 600);
+  const cases: readonly (readonly [string, Problem, string, string])[] = [
+    [
+      'a matrix that is not square',
+      { ...sound, travel: { kind: 'matrix', places: 2, seconds } },
+      'matrixNotSquare',
+      'travel',
+    ],
+    [
+      'a negative leg',
+      { ...sound, travel: { kind: 'matrix', places: 2, seconds: Int32Array.of(0, -1, 1, 0) } },
+      'outOfRange',
+      'travel',
+    ],
+    [
+      'a vehicle without a shift',
+      { ...sound, vehicles: [{ name: 'Van A', skills: 0, capacity: 1, shifts: [] }] },
+      'vehicleWithoutHours',
+      'vehicle 0 (Van A)',
+    ],
+    [
+      'a shift of no length',
+      withShift({ latestEndSeconds: 28_800 }),
+      'vehicleWithoutHours',
+      'vehicle 0 (Van A), day 0',
+    ],
+    ['a shift on an unknown day', withShift({ day: 3 }), 'dayUnknown', 'vehicle 0 (Van A), day 3'],
+    [
+      'a shift from an unknown place',
+      withShift({ startPlace: 9 }),
+      'placeUnknown',
+      'vehicle 0 (Van A), day 0',
+    ],
+    ['a fraction of a second', withJob({ serviceSeconds: 0.5 }), 'notWhole', 'job 0 (Oak Street)'],
+    [
+      'a window upside down',
+      withJob({ windows: [{ open: 9, close: 8 }] }),
+      'windowUpsideDown',
+      'job 0 (Oak Street)',
+    ],
+    [
+      'windows out of order',
+      withJob({
+        windows: [
+          { open: 8, close: 9 },
+          { open: 1, close: 2 },
+        ],
+      }),
+      'windowsOutOfOrder',
+      'job 0 (Oak Street)',
+    ],
+    [
+      'an unknown promised vehicle',
+      withJob({ fixed: { vehicle: 4 } }),
+      'vehicleUnknown',
+      'job 0 (Oak Street)',
+    ],
+    ['an unknown frozen job', withShift({ frozen: [7] }), 'frozenJobUnknown', 'vehicle 0 (Van A), day 0'],
+    ['a job frozen twice', withShift({ frozen: [0, 0] }), 'frozenJobTwice', 'vehicle 0 (Van A), day 0'],
+    [
+      'a frozen job outside its window',
+      { ...withShift({ frozen: [0] }), jobs: [{ ...job, windows: [{ open: 0, close: 100 }] }] },
+      'frozenOutOfTime',
+      'vehicle 0 (Van A), day 0',
+    ],
+    ['totals that overflow', withJob({ penalty: Number.MAX_SAFE_INTEGER }), 'totalsOverflow', 'jobs'],
+  ];
+  test.each(cases)('%s', (_, problem, code, culprit) => {
+    const fault = checkProblem(problem).find((found) => found.code === code);
+    expect(fault).toMatchObject({ severity: 'refused', culprit });
+    expect(() => createSolver(problem, 1)).toThrow(culprit);
+  });
+});
+
+describe('left out, with the reason, while the rest is planned', () => {
+  const other: Job = { ...job, name: 'Elm Street' };
+  const cases: readonly (readonly [string, Partial<Job>, string | undefined, string])[] = [
+    ['no day allowed', { days: [] }, 'noDayAllowed', 'noShiftOnItsDays'],
+    ['a window that no day meets', { windows: [{ open: 0, close: 3600 }] }, 'windowNoDayMeets', 'outOfReach'],
+    ['a skill that nobody has', { skills: 4 }, undefined, 'noVehicleWithSkills'],
+    ['a load above every vehicle', { load: 11 }, undefined, 'tooMuchLoad'],
+    [
+      'a window met only by leaving early',
+      { windows: [{ open: 28_800, close: 28_900 }] },
+      undefined,
+      'outOfReach',
+    ],
+    ['a penalty below the cost', { penalty: 1, days: [{ day: 0, cost: 50 }] }, undefined, 'notWorthIt'],
+  ];
+  test.each(cases)('%s', (_, change, code, reason) => {
+    const problem: Problem = {
+      ...sound,
+      jobs: [
+        { ...other, load: 1, penalty: 100_000 },
+        { ...job, load: 0, ...change },
+      ],
+    };
+    const faults = checkProblem(problem);
+    expect(faults.map((fault) => fault.code)).toEqual(code === undefined ? [] : [code]);
+    for (const fault of faults)
+      expect(fault).toMatchObject({ severity: 'leftOut', culprit: 'job 1 (Oak Street)' });
+    const solver = createSolver(problem, 1);
+    solver.step(200);
+    expect(solver.best().unassigned).toEqual([{ job: 1, reason }]);
+  });
+
+  test('two jobs that must be done, and room for one', () => {
+    const long: Job = { ...job, serviceSeconds: 20_000 };
+    const solver = createSolver({ ...sound, jobs: [long, { ...long, name: 'Elm Street' }] }, 1);
+    solver.step(200);
+    expect(solver.best().missed).toBe(1);
+    expect(solver.best().unassigned[0]?.reason).toBe('noRoom');
+  });
+});

@@ -1,0 +1,135 @@
+import { createSolver, type Job, type Problem, type Shift, solve } from '@sillwatch/planner';
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { arbitraryProblem } from './support/arbitraryProblem.ts';
+import { checkPlan } from './support/checkPlan.ts';
+
+/** An invented branch: places on a grid by a small congruence, 2 vehicles, 10 days. */
+function branch(count: number, asFunction: boolean): Problem {
+  const x = Float64Array.from({ length: count + 1 }, (_, p) => (p * 7919) % 1009);
+  const y = Float64Array.from({ length: count + 1 }, (_, p) => (p * 104_729) % 997);
+  const seconds = (a: number, b: number): number =>
+    Math.round(2 * (Math.abs(Number(x[a]) - Number(x[b])) + Math.abs(Number(y[a]) - Number(y[b]))));
+  const places = count + 1;
+  const matrix = Int32Array.from({ length: places * places }, (_, at) =>
+    seconds(Math.floor(at / places), at % places),
+  );
+  const shift = (day: number): Shift => ({
+    day,
+    startPlace: 0,
+    endPlace: 0,
+    startSeconds: 28_800,
+    regularEndSeconds: 57_600,
+    latestEndSeconds: 61_200,
+    useCost: 600,
+    secondCost: 0,
+    overtimeSecondCost: 2,
+  });
+  return {
+    days: 10,
+    travel: asFunction
+      ? { kind: 'function', places, seconds, x, y }
+      : { kind: 'matrix', places, seconds: matrix },
+    jobs: Array.from({ length: count }, (_, j): Job => {
+      const due = (j * 31) % 7;
+      return {
+        name: `property ${j}`,
+        place: j + 1,
+        serviceSeconds: 1200 + ((j * 17) % 5) * 300,
+        days: [0, 1, 2, 3].map((late) => ({ day: due + late, cost: late * 100 })),
+        windows: j % 5 === 0 ? [{ open: 28_800, close: 43_200 }] : [],
+        skills: j % 9 === 0 ? 1 : 0,
+        load: 1,
+        ...(j % 3 === 0 ? { preferred: { vehicle: j % 2, otherwise: 300 } } : {}),
+        ...(j % 11 === 0 ? { penalty: 2000 } : {}),
+      };
+    }),
+    vehicles: [0, 1].map((v) => ({
+      name: `van ${v}`,
+      skills: 1 - v,
+      capacity: 30,
+      shifts: Array.from({ length: 10 }, (_, day) => shift(day)),
+    })),
+  };
+}
+
+test('the same seed and iterations give the same plan, another seed another search', () => {
+  const problem = branch(120, false);
+  const run = (seed: number, slices: readonly number[]): string => {
+    const solver = createSolver(problem, seed, { horizon: 600 });
+    for (const slice of slices) solver.step(slice);
+    return JSON.stringify(solver.best());
+  };
+  expect(run(5, [600])).toBe(run(5, [600]));
+  expect(run(5, [600])).toBe(run(5, [1, 99, 500]));
+  expect(run(5, [600])).not.toBe(run(6, [600]));
+});
+
+test.each([
+  ['a matrix, every position tried', 120, false],
+  ['a matrix, near positions tried', 260, false],
+  ['a function asked for every pair', 260, true],
+] as const)('a branch by %s: true plans that only get better, nothing missed', (_, count, asFunction) => {
+  const problem = branch(count, asFunction);
+  const solver = createSolver(problem, 1, { horizon: 3000, nearest: 40 });
+  let last = Number.POSITIVE_INFINITY;
+  const first = solver.best().cost;
+  for (let slice = 0; slice < 10; slice += 1) {
+    solver.step(300);
+    const plan = solver.best();
+    expect(checkPlan(problem, plan)).toEqual([]);
+    expect(plan.missed).toBe(0);
+    expect(plan.cost).toBeLessThanOrEqual(last);
+    last = plan.cost;
+  }
+  expect(last).toBeLessThan(0.97 * first);
+  expect(solver.bound()).toBeLessThanOrEqual(last);
+  expect(solver.bound()).toBeGreaterThan(0);
+});
+
+test('matrix and function give the same plan', () => {
+  const [byMatrix, byFunction] = [false, true].map((asFunction) => {
+    const solver = createSolver(branch(80, asFunction), 3, { horizon: 500 });
+    solver.step(500);
+    return solver.best();
+  });
+  expect(byMatrix).toEqual(byFunction);
+});
+
+test('the budget is the caller’s: the search stops when it is spent', () => {
+  let asked = 0;
+  const problem = branch(60, false);
+  const plan = solve(problem, 1, () => asked++ / 20);
+  expect(asked).toBe(21);
+  expect(checkPlan(problem, plan)).toEqual([]);
+});
+
+test('frozen starts stay in place and order whatever the search does (property)', () => {
+  fc.assert(
+    fc.property(arbitraryProblem(6), fc.integer(), (problem, seed) => {
+      const solver = createSolver(problem, seed, { horizon: 200 });
+      solver.step(200);
+      // Freeze the first jobs of every route, make the rest dearer in their present place, and search again.
+      const { routes } = solver.best();
+      const frozenOf = (vehicle: number, day: number): readonly number[] =>
+        (routes.find((route) => route.vehicle === vehicle && route.day === day)?.stops ?? [])
+          .slice(0, 2)
+          .map(({ job }) => job);
+      const held: Problem = {
+        ...problem,
+        vehicles: problem.vehicles.map((vehicle, index) => ({
+          ...vehicle,
+          shifts: vehicle.shifts.map((shift) => ({
+            ...shift,
+            useCost: shift.useCost + 40,
+            frozen: frozenOf(index, shift.day),
+          })),
+        })),
+      };
+      const again = createSolver(held, seed + 1, { horizon: 200 });
+      again.step(200);
+      expect(checkPlan(held, again.best())).toEqual([]);
+    }),
+    { numRuns: 150 },
+  );
+});
