@@ -2,6 +2,10 @@ import { listRuns, planRun, type Run } from '../placement/fewest.ts';
 import { type Interval, unite } from '../placement/intervals.ts';
 
 const SAME_METRES = 1e-6;
+/** A ring is measured with a tape: less than this is not worth a change, metres. */
+export const AUDIT_SLACK_METRES = 0.05;
+/** Nearer than this to a station that stands no other is added, metres: drawings are read to centimetres. */
+const BESIDE_METRES = 0.05;
 
 /**
  * Indices of the fewest stations that guard, on a closed line, all that `places` guard. The stations themselves are
@@ -25,7 +29,8 @@ export function fewestKept(places: readonly number[], turn: number, spacing: num
 
 /**
  * The fewest places to add to the stations that stand on a closed line so that all that can be guarded is. Between
- * two neighbours the new places depend on no others, and the neighbours are held like the ends of a chain.
+ * two neighbours the new places depend on no others, and the neighbours are held like the ends of a chain. What a
+ * place would add within the slack of a neighbour is left.
  */
 export function fewestAdditions(
   standing: readonly number[],
@@ -41,14 +46,17 @@ export function fewestAdditions(
   const turns = [free, free.map(({ from, to }) => ({ from: from + turn, to: to + turn }))].flat();
   return [...sorted, first + turn].flatMap((to, index, all) => {
     const from = all[index - 1];
-    if (from === undefined || to - from <= spacing + SAME_METRES) return [];
+    if (from === undefined || to - from <= spacing + AUDIT_SLACK_METRES) return [];
     const between = turns
-      .map((arc) => ({ from: Math.max(arc.from, from), to: Math.min(arc.to, to) }))
+      .map((arc) => ({
+        from: Math.max(arc.from, from + BESIDE_METRES),
+        to: Math.min(arc.to, to - BESIDE_METRES),
+      }))
       .filter((arc) => arc.to > arc.from);
     const ground = unite([{ from, to: from }, ...between, { from: to, to }], SAME_METRES);
     return chainsOf(ground, turn, spacing)
       .flatMap((run) => planRun(run, spacing).at)
-      .filter((at) => at > from + SAME_METRES && at < to - SAME_METRES)
+      .filter((at) => at > from + AUDIT_SLACK_METRES && at < to - AUDIT_SLACK_METRES)
       .map((at) => at % turn);
   });
 }

@@ -8,6 +8,9 @@ import { type ClosedPath, movedEdge, pointAt } from './stationLine.ts';
 export const NARROWEST_PLACE_METRES = 0.1;
 /** The line is drawn with chords, so that it strays from its setback by up to this much, metres. */
 const WALL_TOLERANCE_METRES = 0.005;
+const SHIFT_STEP_METRES = 0.01;
+/** Kept clear of places equally far from two walls, where it is a toss-up which part of the line a station guards. */
+const SHIFT_MARGIN_METRES = 0.05;
 /** Positions in the setback band besides the middle, as shares of half its width, in the order they are tried. */
 const BAND_SHARES = [-0.5, 0.5, -1, 1] as const;
 
@@ -50,7 +53,10 @@ export function groundOf(
     for (const share of half > 0 ? BAND_SHARES : []) {
       const shiftMetres = share * half;
       const parts = near.flatMap((by) => blockedParts(line, shiftMetres, blockedOnLine, by));
-      const tooNear = shiftMetres > 0 ? partsTooNear(line, shiftMetres, blockedOnLine, walls, nearest) : [];
+      const tooNear =
+        shiftMetres > 0
+          ? partsTooNear(line, shiftMetres, blockedOnLine, walls, lineSetback(rules) + shiftMetres)
+          : [];
       const freeThere = complement(unite([...parts, ...tooNear]), line.lengthMetres);
       shifts.push({ shiftMetres, free: intersect(blockedOnLine, freeThere) });
     }
@@ -116,7 +122,7 @@ function blockedParts(
 
 /**
  * Where the line, moved outwards, comes nearer to some other wall than to its own: a station there would guard another
- * part of the line. Asked at steps of at most 5 cm. Moved towards the wall it never does.
+ * part of the line. Asked at steps of at most 1 cm. Moved towards the wall it never does.
  */
 function partsTooNear(
   line: ClosedPath,
@@ -128,14 +134,14 @@ function partsTooNear(
   const parts: Interval[] = [];
   const limit = setbackMetres - WALL_TOLERANCE_METRES;
   eachPiece(line, shiftMetres, only, (a, b, from, to) => {
-    const count = Math.max(1, Math.ceil((to - from) / 0.05));
+    const count = Math.max(1, Math.ceil((to - from) / SHIFT_STEP_METRES));
     for (let step = 0; step < count; step++) {
       const middle = (step + 0.5) / count;
       const at = { x: a.x + (b.x - a.x) * middle, y: a.y + (b.y - a.y) * middle };
       if (walls.some((wall) => isWithin(wall, at, limit))) {
         parts.push({
-          from: from + (step / count) * (to - from),
-          to: from + ((step + 1) / count) * (to - from),
+          from: Math.max(0, from + (step / count) * (to - from) - SHIFT_MARGIN_METRES),
+          to: Math.min(line.lengthMetres, from + ((step + 1) / count) * (to - from) + SHIFT_MARGIN_METRES),
         });
       }
     }

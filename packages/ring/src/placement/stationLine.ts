@@ -5,7 +5,7 @@ import { counterClockwise, distance, signedArea } from '../site/plane.ts';
 /** Corners of walls and lines are held to this many steps a metre (0.1 mm). */
 const STEPS_PER_METRE = 10_000;
 /** Round corners of the line are drawn with chords that stray at most this far from the arc. */
-export const ARC_TOLERANCE_METRES = 0.002;
+export const ARC_TOLERANCE_METRES = 0.0005;
 
 /**
  * A closed polyline with its arclength. Material lies on the left hand: round the outside of a building it runs

@@ -3,7 +3,7 @@ import { type Interval, unite, wrap } from './intervals.ts';
 import { type ClosedPath, nearestOn } from './stationLine.ts';
 
 /** Pieces of line shorter than this are not looked at more closely, metres. */
-const FINEST_METRES = 0.002;
+const FINEST_METRES = 0.001;
 /** Walls and lines are held to 0.1 mm, so that shorter pieces of wall are rounding, metres. */
 const SLIVER_METRES = 0.001;
 

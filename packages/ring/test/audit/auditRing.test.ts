@@ -1,0 +1,136 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { auditRing, type Point, proposeStations, type Site } from '../../src/index.ts';
+import { houseOf, RULES, rectangle, SHAPES, seeded, withObstacles } from '../placement/support/sites.ts';
+
+function withStations(site: Site, places: readonly Point[]): Site {
+  return { ...site, stations: places.map((at, index) => ({ id: `s${index + 1}`, number: index + 1, at })) };
+}
+
+function mended(site: Site): Site {
+  const { changes } = auditRing(site, RULES);
+  const to = new Map(
+    changes.flatMap((change) => (change.kind === 'move' ? [[change.stationId, change.to] as const] : [])),
+  );
+  const kept = site.stations.map(({ id, at }) => to.get(id) ?? at);
+  return withStations(site, [
+    ...kept,
+    ...changes.flatMap((change) => (change.kind === 'add' ? [change.at] : [])),
+  ]);
+}
+
+const house = houseOf(rectangle(0, 0, 12, 8));
+const ring = proposeStations(house, RULES).stations.map(({ at }) => at);
+
+const anySite = fc
+  .record({
+    name: fc.constantFrom(...Object.keys(SHAPES)),
+    seed: fc.integer({ min: 1, max: 100_000 }),
+    count: fc.integer({ min: 0, max: 4 }),
+  })
+  .map(({ name, seed, count }) => withObstacles(SHAPES[name] ?? house, seeded(seed), count));
+
+describe('an audit', () => {
+  it('finds nothing to change in a ring as proposed, round any site', () => {
+    fc.assert(
+      fc.property(anySite, (site) => {
+        const proposal = proposeStations(site, RULES);
+        const audit = auditRing(
+          withStations(
+            site,
+            proposal.stations.map(({ at }) => at),
+          ),
+          RULES,
+        );
+        expect(audit.changes).toEqual([]);
+        expect(Math.abs(audit.unguardedMetres - proposal.unguardedMetres)).toBeLessThan(0.2);
+        expect(audit.stations.every(({ setback }) => setback === 'in_band')).toBe(true);
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it('names the wall behind a missing station and adds it', () => {
+    const audit = auditRing(withStations(house, ring.slice(1)), RULES);
+    expect(audit.unguarded.length).toBe(1);
+    expect(audit.unguarded[0]?.why).toEqual([{ kind: 'no_station' }]);
+    expect(audit.unguarded[0]?.remedies).toEqual([{ kind: 'add_station' }]);
+    expect(audit.unguardedMetres).toBeGreaterThan(1);
+    expect(audit.changes.map(({ kind }) => kind)).toEqual(['add']);
+    expect(audit.unguardableMetres).toBe(0);
+  });
+
+  it('calls a station between two neighbours redundant, and moves it where one is missing', () => {
+    const [a = { x: 0, y: 0 }, b = a] = ring.slice(4);
+    const between = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+    const full = auditRing(withStations(house, [...ring, between]), RULES);
+    expect(full.stations.filter(({ isRedundant }) => isRedundant).length).toBe(1);
+    expect(full.changes).toEqual([]);
+    const gappy = auditRing(withStations(house, [...ring.slice(1), between]), RULES);
+    expect(gappy.changes.map(({ kind }) => kind)).toEqual(['move']);
+  });
+
+  it('says too close and too far, and moves those stations', () => {
+    const audit = auditRing(withStations(house, [...ring, { x: 6, y: -0.1 }, { x: 6, y: -4 }]), RULES);
+    expect(audit.stations.slice(-2).map(({ setback }) => setback)).toEqual(['too_close', 'too_far']);
+    expect(audit.stations[audit.stations.length - 1]?.wallMetres).toBeCloseTo(4, 6);
+    expect(audit.changes.map(({ kind }) => kind)).toEqual(['move', 'move']);
+  });
+
+  it('mends any ring so that only what the ground forbids stays unguarded, and a second audit is content', () => {
+    fc.assert(
+      fc.property(
+        anySite,
+        fc.array(fc.nat(1000), { maxLength: 12 }),
+        fc.integer({ min: 1, max: 100_000 }),
+        (site, dropped, seed) => {
+          const random = seeded(seed);
+          const places = proposeStations(site, RULES)
+            .stations.map(({ at }) => at)
+            .filter((_, index) => !dropped.some((drop) => drop % 20 === index % 20))
+            .map(({ x, y }) => ({ x: x + (random() - 0.5) * 0.6, y: y + (random() - 0.5) * 0.6 }));
+          const site2 = withStations(site, places);
+          const before = auditRing(site2, RULES);
+          const after = auditRing(mended(site2), RULES);
+          expect(Math.abs(after.unguardedMetres - before.unguardableMetres)).toBeLessThan(0.2);
+          expect(after.changes).toEqual([]);
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+
+  it('needs as many changes as were stations taken away at random from a tight ring, at most', () => {
+    fc.assert(
+      fc.property(fc.uniqueArray(fc.nat(ring.length - 1), { maxLength: 8 }), (dropped) => {
+        const left = ring.filter((_, index) => !dropped.includes(index));
+        expect(auditRing(withStations(house, left), RULES).changes.length).toBeLessThanOrEqual(
+          dropped.length,
+        );
+      }),
+    );
+  });
+
+  it('removes what it calls redundant without loss', () => {
+    fc.assert(
+      fc.property(anySite, fc.integer({ min: 1, max: 100_000 }), (site, seed) => {
+        const random = seeded(seed);
+        const proposal = proposeStations(site, RULES);
+        const doubled = proposal.stations.flatMap(({ at }) => [
+          at,
+          { x: at.x + random() * 0.2, y: at.y + random() * 0.2 },
+        ]);
+        const crowded = withStations(site, doubled);
+        const before = auditRing(crowded, RULES);
+        const redundant = new Set(
+          before.stations.filter(({ isRedundant }) => isRedundant).map(({ stationId }) => stationId),
+        );
+        const lean = { ...crowded, stations: crowded.stations.filter(({ id }) => !redundant.has(id)) };
+        const after = auditRing(lean, RULES);
+        expect(after.unguardedMetres).toBeLessThanOrEqual(before.unguardedMetres + 1e-3);
+        expect(after.stations.some(({ isRedundant }) => isRedundant)).toBe(false);
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
