@@ -4,9 +4,11 @@ import type { Box } from './frame.ts';
 import { overlaps } from './labels.ts';
 
 /** What labels beside a station had better keep off, in the unit of the sheet. */
-export interface Buildings {
+export interface Surroundings {
   readonly walls: readonly (readonly [Point, Point])[];
   readonly isIndoors: (point: Point) => boolean;
+  /** Stations: a number nearer to another's mark than to its own would be taken for the other's. */
+  readonly marks: readonly Point[];
 }
 
 export interface Size {
@@ -18,12 +20,12 @@ const DIRECTIONS = 16;
 /** Rings of leader lines that are tried: as far as it takes for a station's number. */
 export const FAR_RINGS = { required: 28, helpful: 3 } as const;
 
-/** Places that touch a circle round the point, those that cross no wall first, out of doors before indoors; then wider and wider circles. */
+/** Places round the point, by direction: those that cross no wall first, out of doors before indoors; then wider and wider. */
 export function roundPoint(
   at: Point,
   radius: number,
   size: Size,
-  buildings: Buildings,
+  around: Surroundings,
   farRings: number,
 ): { readonly near: readonly Point[]; readonly far: readonly Point[] } {
   const ringAt = (distance: number): { readonly point: Point; readonly cost: number }[] =>
@@ -31,15 +33,34 @@ export function roundPoint(
       const angle = (index * 2 * Math.PI) / DIRECTIONS;
       const x = Math.cos(angle);
       const y = Math.sin(angle);
-      const point = { x: at.x + x * (distance + size.width / 2), y: at.y + y * (distance + size.height / 2) };
+      // As near as the label's box clears the square of the mark, whichever side it passes.
+      const reach = Math.min(
+        (distance + size.width / 2) / Math.abs(x),
+        (distance + size.height / 2) / Math.abs(y),
+      );
+      const point = { x: at.x + x * reach, y: at.y + y * reach };
       const box = boxAt(point, size);
-      const crossed = buildings.walls.some(([a, b]) => crosses(a, b, box)) ? 4 : 0;
-      const indoors = buildings.isIndoors(point) ? 1 : 0;
+      const crossed = around.walls.some(([a, b]) => crosses(a, b, box)) ? 4 : 0;
+      const own = Math.hypot(point.x - at.x, point.y - at.y);
+      const doubtful = around.marks.some(
+        (mark) =>
+          (mark.x !== at.x || mark.y !== at.y) && Math.hypot(point.x - mark.x, point.y - mark.y) < own * 1.15,
+      )
+        ? 2
+        : 0;
+      const indoors = around.isIndoors(point) ? 1 : 0;
       // Straight up, down and sideways read best.
-      return { point, cost: crossed + indoors + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5) };
+      return {
+        point,
+        cost: crossed + indoors + doubtful + (index % 4 === 0 ? 0 : index % 2 === 0 ? 0.3 : 0.5),
+      };
     }).sort((a, b) => a.cost - b.cost);
   const near = [...ringAt(radius), ...ringAt(radius * 1.3)].sort((a, b) => a.cost - b.cost);
-  const far = Array.from({ length: farRings }, (_, ring) => ringAt(radius + size.height * (1 + ring))).flat();
+  const far = Array.from({ length: farRings }, (_, ring) =>
+    ringAt(radius + size.height * (1 + ring)).map(({ point, cost }) => ({ point, cost: cost + ring * 0.6 })),
+  )
+    .flat()
+    .sort((a, b) => a.cost - b.cost);
   return { near: near.map(({ point }) => point), far: far.map(({ point }) => point) };
 }
 

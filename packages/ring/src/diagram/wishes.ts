@@ -2,7 +2,14 @@ import { formatLength } from '../length/index.ts';
 import type { Outline, Point, Site } from '../site/model.ts';
 import { edgesOf, isInside } from '../site/plane.ts';
 import type { Box, Frame } from './frame.ts';
-import { type Buildings, FAR_RINGS, middleOf, placesInside, roundPoint, type Size } from './labelPlaces.ts';
+import {
+  FAR_RINGS,
+  middleOf,
+  placesInside,
+  roundPoint,
+  type Size,
+  type Surroundings,
+} from './labelPlaces.ts';
 import type { LabelWish } from './labels.ts';
 import { gateRadius, markRadius } from './parts.ts';
 import { textWidth } from './textWidth.ts';
@@ -19,9 +26,10 @@ export function listWishes(
   const rings = site.structures.map((structure) =>
     [structure.outline, ...structure.holes].map((ring) => ring.map(toSheet)),
   );
-  const buildings: Buildings = {
+  const around: Surroundings = {
     walls: rings.flat().flatMap(edgesOf),
     isIndoors: (point) => rings.some((own) => isInside(point, own)),
+    marks: site.stations.map((station) => toSheet(station.at)),
   };
   const half = frame.markSize / 2;
   /** Marks and the room they take. */
@@ -49,7 +57,7 @@ export function listWishes(
       rank,
       anchor,
       style,
-      ...roundPoint(anchor, radius * 1.08, size, buildings, farRingsOf(style)),
+      ...roundPoint(anchor, radius + size.height * 0.15, size, around, farRingsOf(style)),
     };
   };
   const inside = (
@@ -71,7 +79,7 @@ export function listWishes(
       anchor,
       style,
       near,
-      far: roundPoint(anchor, textSize, size, buildings, farRingsOf(style)).far,
+      far: roundPoint(anchor, textSize, size, around, farRingsOf(style)).far,
     };
   };
 
