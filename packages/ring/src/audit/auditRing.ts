@@ -12,9 +12,6 @@ import { fewestAdditions, fewestKept } from './mend.ts';
 /** A station may stray from the setback band by this much before the audit speaks, metres (a tape's slack). */
 export const BAND_TOLERANCE_METRES = 0.05;
 
-/** Neighbours may stand this much farther apart than the greatest spacing before the audit speaks, metres (the same slack). */
-export const SPACING_TOLERANCE_METRES = 0.05;
-
 export interface AuditedStation {
   readonly stationId: string;
   readonly wallMetres: number;
@@ -53,7 +50,7 @@ export interface Audit {
 export function auditRing(site: Site, rules: RingRules): Audit {
   checkRules(rules);
   const around = survey(site, rules);
-  const spacing = rules.greatestSpacingMetres + SPACING_TOLERANCE_METRES;
+  const spacing = rules.greatestSpacingMetres;
   const located = site.stations.map((station) => locate(station, around, rules));
   const standing = around.lines.map((_, line) =>
     located.filter((found) => found.line === line && found.setback === 'in_band'),
@@ -152,7 +149,7 @@ function listChanges(
   rules: RingRules,
   stations: readonly AuditedStation[],
 ): readonly Change[] {
-  const spacing = rules.greatestSpacingMetres + SPACING_TOLERANCE_METRES;
+  const spacing = rules.greatestSpacingMetres;
   const open = around.lines.flatMap((line, index) => {
     const ground = around.grounds[index];
     if (ground === undefined) return [];

@@ -4,8 +4,6 @@ import { type Interval, unite } from '../placement/intervals.ts';
 const SAME_METRES = 1e-6;
 /** A ring is measured with a tape: less than this is not worth a change, metres. */
 export const AUDIT_SLACK_METRES = 0.05;
-/** Nearer than this to a station that stands no other is added, metres: drawings are read to centimetres. */
-const BESIDE_METRES = 0.05;
 
 /**
  * Indices of the fewest stations that guard, on a closed line, all that `places` guard. The stations themselves are
@@ -48,10 +46,7 @@ export function fewestAdditions(
     const from = all[index - 1];
     if (from === undefined || to - from <= spacing + AUDIT_SLACK_METRES) return [];
     const between = turns
-      .map((arc) => ({
-        from: Math.max(arc.from, from + BESIDE_METRES),
-        to: Math.min(arc.to, to - BESIDE_METRES),
-      }))
+      .map((arc) => ({ from: Math.max(arc.from, from), to: Math.min(arc.to, to) }))
       .filter((arc) => arc.to > arc.from);
     const ground = unite([{ from, to: from }, ...between, { from: to, to }], SAME_METRES);
     return chainsOf(ground, turn, spacing)
