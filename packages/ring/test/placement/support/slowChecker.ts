@@ -197,7 +197,13 @@ function guardState(
     if (walker.away > reach + STEP) return { kind: 'deep' };
     const position = positions[walker.at];
     if (position !== undefined) return { kind: 'line', ...position };
+    const before = list[walker.at]?.wall;
     walker.at = walker === onward ? (walker.at + 1) % count : (walker.at - 1 + count) % count;
+    const after = list[walker.at]?.wall;
+    // Where another structure stands against this one the wall goes on along that one: not followed here.
+    if (before !== undefined && after !== undefined) {
+      if (Math.hypot(after.x - before.x, after.y - before.y) > 3 * STEP) walker.away = 1e9;
+    }
     if (list[walker.at]?.isWall === true) walker.away += STEP;
   }
   return { kind: 'deep' };
