@@ -69,12 +69,18 @@ for (const [name, sites] of [
 ] as const) {
   const times: number[] = [];
   let stations = 0;
+  let sum = 0;
   for (const site of sites) {
-    const started = performance.now();
-    stations += proposeStations(site, RULES).stations.length;
-    times.push(performance.now() - started);
+    const tries = [0, 1, 2].map(() => {
+      const started = performance.now();
+      const count = proposeStations(site, RULES).stations.length;
+      return { count, milliseconds: performance.now() - started };
+    });
+    stations += tries[0]?.count ?? 0;
+    sum += tries[0]?.milliseconds ?? 0;
+    // The machine is shared: a house is as slow as the least of three tries, the sum counts the first of each.
+    times.push(Math.min(...tries.map(({ milliseconds }) => milliseconds)));
   }
-  const sum = times.reduce((total, one) => total + one, 0);
   const sorted = times.toSorted((a, b) => a - b);
   const at = (share: number) => (sorted[Math.floor(share * (sorted.length - 1))] ?? 0).toFixed(2);
   console.log(
