@@ -7,6 +7,7 @@ export {
 } from './audit/auditRing.ts';
 export * from './diagram/index.ts';
 export * from './length/index.ts';
+export { type AuxiliaryRequest, type AuxiliaryResult, placeAuxiliaries } from './placement/auxiliary.ts';
 export * from './placement/model.ts';
 export { proposeStations } from './placement/proposeStations.ts';
 export {
