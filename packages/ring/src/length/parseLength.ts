@@ -34,8 +34,8 @@ export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
   if (trimmed === '') return refuse('empty', `write one, for example 12' 6" or 3.81 m.`);
   if (/\d,\d/.test(trimmed))
     return refuse('decimal comma', 'write a point for the decimals and nothing between thousands.');
-  if ((trimmed.match(/\d/g) ?? []).length > MOST_DIGITS)
-    return refuse('too many digits', `at most ${MOST_DIGITS} digits.`);
+  if ((trimmed.match(/\d+(?:\.\d*)?/g) ?? []).some((number) => number.length > MOST_DIGITS))
+    return refuse('too many digits', `at most ${MOST_DIGITS} digits a number.`);
   const sign = /^[-−]/.test(trimmed) ? -1 : 1;
   const parts = splitParts(trimmed.replace(/^[-−+]\s*/, ''));
   if (parts === undefined)
@@ -48,7 +48,15 @@ export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
   const firstUnit = first.unit ?? bareUnit;
   if (firstUnit === undefined)
     return refuse('no unit', `say which unit: ${trimmed} ft, ${trimmed} in or ${trimmed} m.`);
-  if (second === undefined) return accept(sign, [toFraction(first, firstUnit)]);
+  const accept = (fractions: readonly Fraction[]): LengthResult => {
+    const length = addUp(fractions);
+    // Past 2^53 the whole numbers are no longer exact.
+    if (!Number.isSafeInteger(length.numerator) || !Number.isSafeInteger(length.denominator * 100_000))
+      return refuse('too many digits', 'write fewer of them.');
+    // `+ 0` so that -0 never leaves here.
+    return { ok: true, metres: metres((sign * length.numerator) / (length.denominator * 100_000) + 0) };
+  };
+  if (second === undefined) return accept([toFraction(first, firstUnit)]);
   const secondUnit = second.unit ?? (firstUnit === 'ft' ? 'in' : undefined);
   const isFeetAndInches = firstUnit === 'ft' && secondUnit === 'in' && first.unit !== undefined;
   const isMetresAndCentimetres = firstUnit === 'm' && secondUnit === 'cm';
@@ -59,7 +67,7 @@ export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
   const limit = isFeetAndInches ? 12 : 100;
   if (second.numerator >= limit * second.denominator)
     return refuse('inches over a foot', `the second part must be less than ${limit}.`);
-  return accept(sign, [toFraction(first, firstUnit), toFraction(second, isFeetAndInches ? 'in' : 'cm')]);
+  return accept([toFraction(first, firstUnit), toFraction(second, isFeetAndInches ? 'in' : 'cm')]);
 }
 
 /** As parseLength; throws a RangeError that quotes the text. */
@@ -69,8 +77,8 @@ export function getLength(text: string, bareUnit?: LengthUnit): Metres {
   return result.metres;
 }
 
-/** So that every product below stays a whole number that a double holds exactly. */
-const MOST_DIGITS = 9;
+/** A number longer than this is no length on a property; the point counts. */
+const MOST_DIGITS = 10;
 
 type PartUnit = 'ft' | 'in' | 'm' | 'cm' | 'mm';
 
@@ -99,13 +107,11 @@ function toFraction(part: Part, unit: PartUnit): Fraction {
   return { numerator: part.numerator * HUNDREDTHS_OF_MM[unit], denominator: part.denominator };
 }
 
-function accept(sign: number, fractions: readonly Fraction[]): LengthResult {
-  const sum = fractions.reduce((a, b) => ({
+function addUp(fractions: readonly Fraction[]): Fraction {
+  return fractions.reduce((a, b) => ({
     numerator: a.numerator * b.denominator + b.numerator * a.denominator,
     denominator: a.denominator * b.denominator,
   }));
-  // `+ 0` so that -0 never leaves here.
-  return { ok: true, metres: metres((sign * sum.numerator) / (sum.denominator * 100_000) + 0) };
 }
 
 const UNIT_WORDS: readonly (readonly [RegExp, PartUnit])[] = [
