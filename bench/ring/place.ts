@@ -61,11 +61,25 @@ function crowd(site: Site): Site {
   };
 }
 
+/** Three points of concern at the wall, which pull stations. */
+function trouble(site: Site): Site {
+  const outline = site.structures[0]?.outline ?? [];
+  return {
+    ...site,
+    concerns: outline.slice(0, 3).map((a, index) => {
+      const b = outline[(index + 1) % outline.length] ?? a;
+      const at = { x: 0.3 * a.x + 0.7 * b.x, y: 0.3 * a.y + 0.7 * b.y };
+      return { id: `concern-${index}`, kind: 'moisture' as const, at };
+    }),
+  };
+}
+
 const houses = readHouses();
 const thousand = Array.from({ length: 1000 }, (_, index) => houses[index % houses.length] ?? EMPTY_SITE);
 for (const [name, sites] of [
   ['open ground', thousand],
   ['drive and well', thousand.map(crowd)],
+  ['drive, well and three points of concern', thousand.map(crowd).map(trouble)],
 ] as const) {
   const times: number[] = [];
   let stations = 0;
