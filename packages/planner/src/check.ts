@@ -290,23 +290,28 @@ function checkTravel(problem: Problem, refuse: Refuse): { readonly dearest: numb
     refuse('matrixNotSquare', 'travel', `There are ${found}; give one of each a place.`);
     return { dearest };
   }
+  const { most } = travel;
+  if (!Number.isInteger(most) || most < 0 || most > MAX_SECONDS) {
+    refuse('outOfRange', 'travel', `most is ${most}; give a whole number from 0 to ${MAX_SECONDS}.`);
+    return { dearest };
+  }
   const stride = Math.max(1, Math.floor((places * places) / SAMPLED_PAIRS));
   for (let pair = 0; pair < places * places; pair += stride) {
     const from = Math.floor(pair / places);
     const to = pair % places;
     for (const ask of [travel.seconds, travel.cost ?? travel.seconds]) {
       const value = ask(from, to);
-      if (!Number.isInteger(value) || value < 0 || value > MAX_SECONDS) {
+      if (!Number.isInteger(value) || value < 0 || value > most) {
         refuse(
           'outOfRange',
           'travel',
-          `From place ${from} to place ${to} it answers ${value}; whole, 0 to ${MAX_SECONDS}.`,
+          `From place ${from} to place ${to} it answers ${value}; give a whole number from 0 to ${most}, its own most.`,
         );
         return { dearest };
       }
     }
   }
-  return { dearest: MAX_SECONDS };
+  return { dearest: most };
 }
 
 /** The most that one shift can cost beside its travel. */

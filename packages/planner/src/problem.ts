@@ -31,6 +31,8 @@ export interface TravelFunction {
   readonly places: number;
   readonly seconds: (from: number, to: number) => number;
   readonly cost?: (from: number, to: number) => number;
+  /** No leg takes more seconds or costs more; the worst total is reckoned from it. */
+  readonly most: number;
   /** Flat coordinates, only to find which places are near each other: one unit must mean the same distance along both. */
   readonly x: Float64Array;
   readonly y: Float64Array;

@@ -100,7 +100,7 @@ export function createTables(problem: Problem, nearest: number): Tables {
   const fixedVehicle = new Int32Array(jobs).fill(-1);
   const opens: number[] = [];
   const closes: number[] = [];
-  const dearestLeg = findDearest(cost);
+  const dearestLeg = problem.travel.kind === 'function' ? problem.travel.most : findDearest(cost);
   let worst = 1;
   for (const { shift } of shifts) worst += worstShift(shift) + 2 * dearestLeg;
   for (const job of problem.jobs) worst += worstJob(job, dearestLeg);
@@ -226,7 +226,15 @@ function createLegs(problem: Problem): { readonly seconds: Leg; readonly cost: L
     if (places > MATRIX_PLACES) return { places, matrix: undefined, turned: undefined, between: ask };
     const matrix = new Int32Array(places * places);
     for (let from = 0, at = 0; from < places; from += 1)
-      for (let to = 0; to < places; to += 1, at += 1) matrix[at] = ask(from, to);
+      for (let to = 0; to < places; to += 1, at += 1) {
+        const value = ask(from, to);
+        // The check at the door asks for a sample only; here every pair is at hand.
+        if (!Number.isInteger(value) || value < 0 || value > travel.most)
+          throw new RangeError(
+            `travel: from place ${from} to place ${to} it answers ${value}; give a whole number from 0 to ${travel.most}`,
+          );
+        matrix[at] = value;
+      }
     return matrixLeg(places, matrix);
   };
   const seconds = leg(travel.seconds);
@@ -248,9 +256,8 @@ function matrixLeg(places: number, matrix: Int32Array): Leg {
 }
 
 function findDearest(leg: Leg): number {
-  if (leg.matrix === undefined) return MAX_SECONDS;
   let dearest = 0;
-  for (const value of leg.matrix) if (value > dearest) dearest = value;
+  for (const value of leg.matrix ?? []) if (value > dearest) dearest = value;
   return dearest;
 }
 

@@ -51,6 +51,22 @@ describe('refused at the door, culprit named', () => {
       'travel',
     ],
     [
+      'a leg above the most that was promised',
+      {
+        ...sound,
+        travel: {
+          kind: 'function',
+          places: 2,
+          seconds: () => 601,
+          most: 600,
+          x: Float64Array.of(0, 1),
+          y: Float64Array.of(0, 1),
+        },
+      },
+      'outOfRange',
+      'travel',
+    ],
+    [
       'a vehicle without a shift',
       { ...sound, vehicles: [{ name: 'Van A', skills: 0, capacity: 1, shifts: [] }] },
       'vehicleWithoutHours',

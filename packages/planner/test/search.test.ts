@@ -28,7 +28,7 @@ function branch(count: number, asFunction: boolean): Problem {
   return {
     days: 10,
     travel: asFunction
-      ? { kind: 'function', places, seconds, x, y }
+      ? { kind: 'function', places, seconds, most: 5000, x, y }
       : { kind: 'matrix', places, seconds: matrix },
     jobs: Array.from({ length: count }, (_, j): Job => {
       const due = (j * 31) % 7;
