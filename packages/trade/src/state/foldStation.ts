@@ -94,6 +94,12 @@ export function seeStation(draft: StationDraft, body: StationSeenBody, day: Day)
   const isLive = isFeeding || finding.termites === 'live on monitor';
   if (isFeeding && (work.baseMonitorLifted || work.cleanedOut)) draft.disturbedWhileFeeding = true;
   seeTermites(draft, finding, day, isLive, isFeeding);
+  // Bait that was seen counts although nobody recorded it. Its slot is not known: anything withdrawn takes it to be out.
+  const keepsUnrecordedBait =
+    (isFeeding || finding.baitLeft !== 'no bait') &&
+    work.withdrawn.length === 0 &&
+    draft.slots.every(({ insert }) => insert !== 'bait') &&
+    draft.slots.some(({ slot }) => work.fitted.every((fitted) => fitted.slot !== slot));
   fitInserts(draft, work.fitted, work.withdrawn, day);
   if (work.yearlyServiceDone) {
     draft.lastYearlyOn = day;
@@ -101,7 +107,7 @@ export function seeStation(draft: StationDraft, body: StationSeenBody, day: Day)
   } else if (body.task === 'yearly service' && isLive) {
     draft.carriedOverOn ??= day;
   }
-  const holdsBait = draft.slots.some((slot) => slot.insert === 'bait');
+  const holdsBait = draft.slots.some((slot) => slot.insert === 'bait') || keepsUnrecordedBait;
   draft.baitLeft = holdsBait ? baitLeftAfter(draft, work.fitted, finding) : 'no bait';
   if (holdsBait) draft.baitedOn ??= day;
   else draft.baitedOn = null;

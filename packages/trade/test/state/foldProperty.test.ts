@@ -4,6 +4,7 @@ import {
   type AnyFact,
   assessClearance,
   DEMO_PROFILE,
+  dueWork,
   foldProperty,
   type StationState,
 } from '../../src/index.ts';
@@ -298,6 +299,21 @@ describe('phases of a station (common practice, no source)', () => {
       baseMonitorLifted: true,
     });
     expect(onlyStation(bad.facts).disturbedWhileFeeding).toBe(true);
+  });
+
+  it.each([
+    ['bait left', opened({ baitLeft: 'half' }), 'baited', 'half'],
+    ['termites feeding', opened({ termites: 'live on bait' }), 'feeding', 'no bait'],
+  ] as const)('counts bait seen that the ledger knows nothing of: %s', (_, finding, phase, baitLeft) => {
+    const unrecorded = createBook();
+    unrecorded.install('s1', '2024-01-10T09:00:00-05:00');
+    unrecorded.see('s1', '2024-04-10T09:00:00-04:00', finding);
+    const state = onlyStation(unrecorded.facts);
+    expect([state.phase, state.baitedOn, state.baitLeft]).toEqual([phase, getDay('2024-04-10'), baitLeft]);
+    const looks = dueWork([state], DEMO_PROFILE, getDay('2024-04-11')).items.map(({ work }) => work);
+    expect(looks).toContain('baited check');
+    unrecorded.see('s1', '2024-05-10T09:00:00-04:00', opened({ baitLeft: 'gone' }), { withdrawn: ['top'] });
+    expect(onlyStation(unrecorded.facts).baitedOn).toBeNull();
   });
 
   it('counts misses until the station is opened again', () => {
