@@ -29,7 +29,8 @@ export function pullRun(run: Run, plan: RunPlan, pulls: readonly number[]): read
   const onLoop = unroll(pulls, turnMetres, start, start + turnMetres);
   if (onLoop.length === 0) return spreadRun(run, plan.at);
   const places = listPlaces(arcs, plan, onLoop, turnMetres, true);
-  const all = [...places, ...places.map((place) => place + turnMetres)];
+  // A window may begin in this turn and the path from its last place end two turns on.
+  const all = [0, 1, 2].flatMap((turn) => places.map((place) => place + turn * turnMetres));
   let best: Path | undefined;
   for (const from of fewestIn(places, plan.greatestGapMetres, turnMetres)) {
     const to = from + turnMetres;
@@ -96,7 +97,7 @@ function slideLoop(plan: RunPlan, pulls: readonly number[], turn: number): reado
 
 function unroll(pulls: readonly number[], turn: number, from: number, to: number): readonly number[] {
   return pulls
-    .flatMap((pull) => [pull, pull + turn, pull + 2 * turn])
+    .flatMap((pull) => [0, 1, 2, 3].map((turns) => pull + turns * turn))
     .filter((pull) => pull >= from && pull <= to)
     .toSorted((a, b) => a - b);
 }
@@ -152,18 +153,26 @@ function bestPath(
   const count = places.length;
   let costs = Float64Array.from(places, (place) => (Math.abs(place - from) <= SAME_METRES ? 0 : Infinity));
   const cameFrom: Int32Array[] = [];
+  // Only places that can be reached in `step` steps and from which the rest can be done are looked at.
+  let low = 0;
+  let high = count - 1;
   for (let step = 1; step <= steps; step++) {
     const next = new Float64Array(count).fill(Infinity);
     const came = new Int32Array(count).fill(-1);
-    const remaining = (steps - step) * gap + SAME_METRES * (steps + 1);
-    for (let before = 0; before < count; before++) {
+    const slack = SAME_METRES * (steps + 1);
+    const earliest = to - (steps - step) * gap - slack;
+    const latest = from + step * gap + slack;
+    let nextLow = low;
+    while (nextLow < count && (places[nextLow] ?? 0) < earliest) nextLow++;
+    let nextHigh = nextLow - 1;
+    while (nextHigh + 1 < count && (places[nextHigh + 1] ?? 0) <= latest) nextHigh++;
+    for (let before = low; before <= high; before++) {
       const cost = costs[before] ?? Infinity;
       if (cost === Infinity) continue;
       const a = places[before] ?? 0;
-      for (let after = before + 1; after < count; after++) {
+      for (let after = Math.max(before + 1, nextLow); after <= nextHigh; after++) {
         const b = places[after] ?? 0;
         if (b - a > gap + 2 * SAME_METRES) break;
-        if (to - b > remaining) continue;
         const sum = cost + pullCost(a, b, pulls);
         if (sum < (next[after] ?? Infinity) - 1e-12) {
           next[after] = sum;
@@ -171,6 +180,9 @@ function bestPath(
         }
       }
     }
+    if (nextHigh < nextLow) return undefined;
+    low = nextLow;
+    high = nextHigh;
     cameFrom.push(came);
     costs = next;
   }

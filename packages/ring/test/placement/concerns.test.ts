@@ -101,7 +101,7 @@ describe('points of concern', () => {
         choose(0, []);
         expect(ours).toBeLessThanOrEqual(least + 1e-4);
       }),
-      { numRuns: 300 },
+      { numRuns: 2000 },
     );
   });
 });
