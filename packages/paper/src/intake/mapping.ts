@@ -106,10 +106,10 @@ function readColumns(known: SheetMapping, given: unknown, path: string, add: Add
     add(`${path}.columns`, 'is not an object', 'Give { "column header": "field" }.');
     return known.columns;
   }
-  const columns: Record<string, Field> = {};
+  const columns: [string, Field][] = [];
   for (const [header, field] of Object.entries(given)) {
     if (field === null || field === '') continue;
-    if (typeof field === 'string' && isField(field)) columns[header] = field;
+    if (typeof field === 'string' && isField(field)) columns.push([header, field]);
     else
       add(
         `${path}.columns[${JSON.stringify(header)}]`,
@@ -117,7 +117,8 @@ function readColumns(known: SheetMapping, given: unknown, path: string, add: Add
         `Use one of: ${listFields().join(', ')}.`,
       );
   }
-  return columns;
+  // Not by assignment: a column may be called __proto__.
+  return Object.fromEntries(columns);
 }
 
 function readDateOrder(guess: Mapping, given: unknown, add: Add): DateOrder {

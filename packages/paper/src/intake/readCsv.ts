@@ -1,16 +1,24 @@
 import { CsvError, parse } from 'csv-parse/sync';
-import { MOST_CELL, MOST_ROWS, type RawSheet, UnreadableFile } from './table.ts';
+import { createCellGuard, MOST_CELL, MOST_ROWS, type RawSheet, UnreadableFile } from './table.ts';
 
 /** Reads RFC 4180 CSV, and its common kin: other delimiters, other line ends, other encodings. Throws UnreadableFile. */
 export function readCsv(bytes: Uint8Array, warnings: string[]): RawSheet {
   const text = decodeText(bytes, warnings);
   const delimiter = sniffDelimiter(text);
+  const guard = createCellGuard();
   let records: string[][];
+  let row = 0;
   try {
     records = parse(text, {
       delimiter,
       relax_column_count: true,
       skip_empty_lines: false,
+      to: MOST_ROWS + 1,
+      on_record: (cells: string[]) => {
+        row += 1;
+        guard(row, cells);
+        return cells;
+      },
       max_record_size: MOST_CELL * 50,
       // A quote in the middle of an unquoted field is a quote: feet and inches are written so.
       relax_quotes: true,

@@ -1,10 +1,22 @@
 import { dayFromNumber, dayToText } from '@sillwatch/trade/units';
-import { strFromU8, type Unzipped, unzipSync } from 'fflate';
+import { type Unzipped, unzipSync } from 'fflate';
 import { SaxesParser } from 'saxes';
-import { MOST_CELL, MOST_COLUMNS, MOST_ROWS, type RawSheet, type SheetRow, UnreadableFile } from './table.ts';
+import {
+  createCellGuard,
+  MOST_CELL,
+  MOST_COLUMNS,
+  MOST_ROWS,
+  type RawSheet,
+  type SheetRow,
+  UnreadableFile,
+} from './table.ts';
 
-/** What all parts of one workbook may unpack to: a small file that swells beyond it is an attack or an accident. */
-const MOST_UNPACKED_BYTES = 800 * 2 ** 20;
+/**
+ * What all parts of one workbook may unpack to: a small file that swells beyond it is an attack or an accident.
+ * Under the longest string of the engine (2^29 - 24 characters), so that no text in a part can exceed that.
+ */
+const MOST_UNPACKED_BYTES = 500 * 2 ** 20;
+const MOST_STRINGS = 5_000_000;
 
 /** Reads the sheets of an Office Open XML workbook (ECMA-376 part 1, SpreadsheetML). Throws UnreadableFile. */
 export function readXlsx(bytes: Uint8Array, onProgress?: (rows: number) => void): readonly RawSheet[] {
@@ -14,12 +26,15 @@ export function readXlsx(bytes: Uint8Array, onProgress?: (rows: number) => void)
     throw new UnreadableFile('it is no spreadsheet', 'Save it as XLSX or CSV.');
   const shared = readSharedStrings(parts);
   const dateStyles = readDateStyles(parts);
+  const guard = createCellGuard();
   let rowsBefore = 0;
   return workbook.sheets.map(({ name, path }) => {
-    const rows = readSheet(getPart(parts, path), shared, dateStyles, workbook.is1904, (row) =>
-      onProgress?.(rowsBefore + row),
-    );
-    rowsBefore += rows.length;
+    const rows = readSheet(getPart(parts, path), shared, dateStyles, workbook.is1904, (row, cells) => {
+      guard(row, cells);
+      // Rows of formatted blanks are left out, so that this is not the row's number.
+      rowsBefore += 1;
+      if (rowsBefore % 1000 === 0) onProgress?.(rowsBefore);
+    });
     return { name, rows };
   });
 }
@@ -37,7 +52,7 @@ function unpack(bytes: Uint8Array): Unzipped {
           return false;
         unpacked += originalSize;
         if (unpacked > MOST_UNPACKED_BYTES)
-          throw new UnreadableFile('it unpacks to more than 800 MB', 'Split it into several files.');
+          throw new UnreadableFile('it unpacks to more than 500 MB', 'Split it into several files.');
         return true;
       },
     });
@@ -50,14 +65,14 @@ function unpack(bytes: Uint8Array): Unzipped {
   }
 }
 
-function getPart(parts: Unzipped, path: string): string {
+function getPart(parts: Unzipped, path: string): Uint8Array {
   const part = parts[path];
   if (part === undefined)
     throw new UnreadableFile(
       `the workbook lacks its part ${path}`,
       'Open it in a spreadsheet program and save it again as XLSX.',
     );
-  return strFromU8(part);
+  return part;
 }
 
 interface Handlers {
@@ -67,7 +82,7 @@ interface Handlers {
 }
 
 /** Walks XML; names come without their prefix. A doctype is refused: no workbook has one, and entities could swell. */
-function walkXml(xml: string, { open, close, text }: Handlers): void {
+function walkXml(xml: Uint8Array, { open, close, text }: Handlers): void {
   const parser = new SaxesParser<{ position: false; xmlns: false }>({ position: false, xmlns: false });
   parser.on('doctype', () => {
     throw new UnreadableFile('the workbook declares a document type', 'Save it again as XLSX.');
@@ -81,8 +96,10 @@ function walkXml(xml: string, { open, close, text }: Handlers): void {
   if (open !== undefined) parser.on('opentag', (tag) => open(localName(tag.name), tag.attributes));
   if (close !== undefined) parser.on('closetag', (tag) => close(localName(tag.name)));
   if (text !== undefined) parser.on('text', text);
-  for (let from = 0; from < xml.length; from += 1 << 16) parser.write(xml.slice(from, from + (1 << 16)));
-  parser.close();
+  const decoder = new TextDecoder();
+  for (let from = 0; from < xml.length; from += 1 << 16)
+    parser.write(decoder.decode(xml.subarray(from, from + (1 << 16)), { stream: true }));
+  parser.write(decoder.decode()).close();
 }
 
 function localName(name: string): string {
@@ -132,12 +149,21 @@ function readSharedStrings(parts: Unzipped): readonly string[] {
       else if (name === 't') inText = !inPhonetic;
     },
     close: (name) => {
-      if (name === 'si') strings.push(current);
-      else if (name === 'rPh') inPhonetic = false;
+      if (name === 'si') {
+        strings.push(unescapeText(current));
+        if (strings.length > MOST_STRINGS)
+          throw new UnreadableFile(`it has more than ${MOST_STRINGS} texts`, 'Split it into several files.');
+      } else if (name === 'rPh') inPhonetic = false;
       else if (name === 't') inText = false;
     },
     text: (text) => {
-      if (inText) current += text;
+      if (!inText) return;
+      current += text;
+      if (current.length > MOST_CELL)
+        throw new UnreadableFile(
+          `the cell that begins "${current.slice(0, 40)}" is longer than ${MOST_CELL} characters`,
+          'Shorten it.',
+        );
     },
   });
   return strings;
@@ -180,11 +206,11 @@ function isDateFormat(code: string): boolean {
 }
 
 function readSheet(
-  xml: string,
+  xml: Uint8Array,
   shared: readonly string[],
   dateStyles: ReadonlySet<number>,
   is1904: boolean,
-  onRow: (row: number) => void,
+  onRow: (row: number, cells: readonly string[]) => void,
 ): readonly SheetRow[] {
   const rows: SheetRow[] = [];
   let cells: string[] = [];
@@ -197,7 +223,8 @@ function readSheet(
   walkXml(xml, {
     open: (name, attributes) => {
       if (name === 'row') {
-        row = attributes['r'] === undefined ? row + 1 : Number(attributes['r']);
+        const said = Number(attributes['r']);
+        row = Number.isInteger(said) && said > row ? said : row + 1;
         cells = [];
         column = -1;
       } else if (name === 'c') {
@@ -210,21 +237,30 @@ function readSheet(
     close: (name) => {
       if (name === 'v' || name === 't') collecting = false;
       else if (name === 'c') {
-        if (column < 0 || column >= MOST_COLUMNS) return;
+        const text = cellText(type, value, shared, dateStyles.has(style), is1904);
+        if (text === '' || column < 0) return;
+        if (column >= MOST_COLUMNS)
+          throw new UnreadableFile(
+            `row ${row} has more than ${MOST_COLUMNS} columns`,
+            'Leave out what is no record.',
+          );
         while (cells.length < column) cells.push('');
-        cells[column] = cellText(type, value, shared, dateStyles.has(style), is1904);
+        cells[column] = text;
       } else if (name === 'row' && cells.length > 0) {
+        onRow(row, cells);
         rows.push({ row, cells });
         if (rows.length > MOST_ROWS)
           throw new UnreadableFile(`it has more than ${MOST_ROWS} rows`, 'Split it into several files.');
-        if (rows.length % 1000 === 0) onRow(rows.length);
       }
     },
     text: (text) => {
       if (!collecting) return;
       value += text;
-      if (value.length > MOST_CELL * 10)
-        throw new UnreadableFile(`a cell in row ${row} is longer than any note`, 'Shorten it.');
+      if (value.length > MOST_CELL)
+        throw new UnreadableFile(
+          `a cell in row ${row} is longer than ${MOST_CELL} characters`,
+          'Shorten it.',
+        );
     },
   });
   return rows;
@@ -246,13 +282,21 @@ function cellText(
       return '';
     case 'str':
     case 'inlineStr':
-      return value;
+      return unescapeText(value);
     case 'd':
       return value.slice(0, 10);
     default:
       if (value === '') return '';
       return isDate ? serialToDate(Number(value), is1904) : String(Number(value));
   }
+}
+
+/** Characters that XML cannot hold stand as `_x000D_` (ECMA-376 part 1, 22.9.2.19, from memory). */
+function unescapeText(text: string): string {
+  if (!text.includes('_x')) return text;
+  return text.replace(/_x([0-9A-Fa-f]{4})_/g, (_, code: string) =>
+    String.fromCharCode(Number.parseInt(code, 16)),
+  );
 }
 
 /** Column of a cell reference such as `AB12`, from 0. */

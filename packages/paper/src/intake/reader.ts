@@ -2,7 +2,7 @@ import type { Day } from '@sillwatch/trade';
 import { FIELDS, type Field } from './fields.ts';
 import type { Mapping, SheetMapping } from './mapping.ts';
 import type { Sheet, SheetRow } from './table.ts';
-import { findDate, findWord, findYesNo, wordsOf } from './values.ts';
+import { findDate, findWord, findYesNo, translate, wordsOf } from './values.ts';
 
 /** One thing that keeps a row from being read, at its place. */
 export interface RowProblem {
@@ -61,7 +61,7 @@ export function createRowReaders(
 ): (row: SheetRow) => RowReader {
   const indexByField = new Map<Field, number>();
   sheet.header.forEach((column, index) => {
-    const field = of.columns[column];
+    const field = Object.hasOwn(of.columns, column) ? of.columns[column] : undefined;
     if (field !== undefined && !indexByField.has(field)) indexByField.set(field, index);
   });
   return ({ row, cells }) => {
@@ -127,7 +127,7 @@ export function createRowReaders(
       },
       yesNo: (field) => {
         const value = text(field);
-        const answer = findYesNo(mapping.values[field]?.[value.toLowerCase()] ?? value);
+        const answer = findYesNo(translate(value, mapping.values[field]));
         if (answer === undefined) problem(field, 'is neither yes nor no', 'Use yes or no.');
         return answer;
       },

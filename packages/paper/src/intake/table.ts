@@ -46,7 +46,27 @@ export interface RawSheet {
 
 export const MOST_ROWS = 500_000;
 export const MOST_COLUMNS = 500;
+/** Of a whole file: rows and columns may each be many, but not both. */
+export const MOST_CELLS = 20_000_000;
+/** Characters; the ledger takes no longer text. */
 export const MOST_CELL = 20_000;
+
+/** Counts the cells of a file against the limits above, so that no file can eat the memory. Throws UnreadableFile. */
+export function createCellGuard(): (row: number, cells: readonly string[]) => void {
+  let total = 0;
+  return (row, cells) => {
+    if (cells.length > MOST_COLUMNS)
+      throw new UnreadableFile(
+        `row ${row} has more than ${MOST_COLUMNS} columns`,
+        'Leave out what is no record.',
+      );
+    total += cells.length;
+    if (total > MOST_CELLS)
+      throw new UnreadableFile(`it has more than ${MOST_CELLS} cells`, 'Split it into several files.');
+    if (cells.some((cell) => cell.length > MOST_CELL))
+      throw new UnreadableFile(`a cell in row ${row} is longer than ${MOST_CELL} characters`, 'Shorten it.');
+  };
+}
 
 /** The first row with two filled cells is the header (one cell is a title); what stands under it are rows, blank ones left out. */
 export function toSheet({ name, rows }: RawSheet): Sheet | undefined {

@@ -243,11 +243,17 @@ export function findWord(
   cell: string,
   own: Readonly<Record<string, string>> | undefined,
 ): string | undefined {
-  const translated = own?.[cell.trim().toLowerCase()] ?? cell;
+  const translated = translate(cell, own);
   const said = plain(translated);
   const words = wordsOf(field);
   if (words.includes(said)) return said;
   return words.find((word) => SYNONYMS[field]?.[word]?.includes(said));
+}
+
+/** A cell as the mapping translates it; itself where it does not. */
+export function translate(cell: string, own: Readonly<Record<string, string>> | undefined): string {
+  const key = cell.trim().toLowerCase();
+  return own !== undefined && Object.hasOwn(own, key) ? (own[key] ?? cell) : cell;
 }
 
 const YES: ReadonlySet<string> = new Set(['yes', 'y', 'x', '1', 'true', 'done', 'si', 's', 'hecho']);

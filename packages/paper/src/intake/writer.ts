@@ -27,6 +27,25 @@ export interface FactWriter {
   ): 'written' | 'same' | 'differs';
 }
 
+/** Sheets tell no hour, so facts of one day share a time: their clocks say what must come first for the rest to make sense. */
+const PLACE_IN_DAY: Readonly<Record<FactKind, number>> = {
+  'branch added': 0,
+  'profile set': 0,
+  'model set': 0,
+  'property added': 0,
+  'property changed': 1,
+  'structure added': 1,
+  'station installed': 2,
+  'station replaced': 3,
+  'station moved': 3,
+  'station tagged': 3,
+  'station seen': 4,
+  'station removed': 5,
+  'note added': 5,
+  'visit closed': 6,
+  'fact corrected': 7,
+};
+
 export interface Subject {
   readonly property: string;
   readonly station: string | null;
@@ -62,7 +81,7 @@ export function createFactWriter(
         device: IMPORT_DEVICE,
         seq: 0,
         at,
-        clock: clockToText({ ms: Math.max(0, epochMs), count: 0 }),
+        clock: clockToText({ ms: Math.max(0, epochMs), count: PLACE_IN_DAY[kind] }),
         kind,
         body,
       };
