@@ -73,14 +73,23 @@ describe('points of concern', () => {
         const spacing = 2 * half;
         const runs = listRuns(free, turn, spacing);
         const [run] = runs;
-        if (run === undefined || run.kind !== 'loop') return;
-        const on = pulls.map((pull) => pull % turn);
+        if (run === undefined) return;
+        const isLoop = run.kind === 'loop';
+        const places = run.arcs.map(({ from }) => from);
+        const start = places[0] ?? 0;
+        const end = places[places.length - 1] ?? 0;
+        // On a chain only the pulls along it count; it may run past the turn.
+        const on = pulls
+          .map((pull) => pull % turn)
+          .flatMap((pull) =>
+            isLoop ? [pull] : [pull, pull + turn].filter((at) => at >= start && at <= end),
+          );
         const plan = planRun(run, spacing);
         const cost = (at: readonly number[]) =>
           on.reduce((sum, pull) => {
             const near = at.map((place) => {
-              const between = Math.abs((place % turn) - pull);
-              return Math.min(between, turn - between);
+              const between = Math.abs(isLoop ? (place % turn) - pull : place - pull);
+              return isLoop ? Math.min(between, turn - between) : between;
             });
             return sum + Math.min(...near);
           }, 0);
@@ -88,14 +97,17 @@ describe('points of concern', () => {
         let least = Number.POSITIVE_INFINITY;
         const choose = (from: number, chosen: readonly number[]): void => {
           if (chosen.length === plan.at.length) {
-            const gaps = chosen.map((place, index) =>
-              index + 1 < chosen.length ? (chosen[index + 1] ?? 0) - place : (chosen[0] ?? 0) + turn - place,
-            );
-            if (Math.max(...gaps) <= plan.greatestGapMetres + 1e-6) least = Math.min(least, cost(chosen));
+            const isHeld = isLoop || (chosen[0] === start && chosen[chosen.length - 1] === end);
+            const gaps = chosen.map((place, index) => {
+              const next = chosen[index + 1] ?? (isLoop ? (chosen[0] ?? 0) + turn : place);
+              return next - place;
+            });
+            if (isHeld && Math.max(...gaps) <= plan.greatestGapMetres + 1e-6)
+              least = Math.min(least, cost(chosen));
             return;
           }
-          for (let index = from; index < turn; index++) {
-            if (open[index] === true) choose(index + 1, [...chosen, index]);
+          for (let index = from; index < places.length; index++) {
+            choose(index + 1, [...chosen, places[index] ?? 0]);
           }
         };
         choose(0, []);
