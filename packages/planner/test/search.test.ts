@@ -96,6 +96,25 @@ test('matrix and function give the same plan', () => {
   expect(byMatrix).toEqual(byFunction);
 });
 
+test('too many places for a matrix: asked pair by pair, the same plan, no bound', () => {
+  const problem = branch(60, true);
+  if (problem.travel.kind !== 'function') throw new Error('a function was asked for');
+  const places = 4001;
+  const padded = (values: Float64Array): Float64Array =>
+    Float64Array.from({ length: places }, (_, p) => values[p] ?? 0);
+  const { seconds, x, y } = problem.travel;
+  const asked = (from: number, to: number): number => (from <= 60 && to <= 60 ? seconds(from, to) : 0);
+  const wide: Problem = {
+    ...problem,
+    travel: { ...problem.travel, places, seconds: asked, x: padded(x), y: padded(y) },
+  };
+  const [few, many] = [problem, wide].map((one) => createSolver(one, 3, { horizon: 300 }));
+  few?.step(300);
+  many?.step(300);
+  expect(many?.best()).toEqual(few?.best());
+  expect(many?.bound()).toBe(0);
+});
+
 test('the budget is the caller’s: the search stops when it is spent', () => {
   let asked = 0;
   const problem = branch(60, false);
