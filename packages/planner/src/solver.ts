@@ -19,7 +19,7 @@ export interface Solver {
   /** Falls as the search goes on: `cost` of the best plan plus a large amount for each job missed. */
   readonly bestTotal: () => number;
   readonly iterations: () => number;
-  /** No plan that leaves out no job for want of room costs less than this. Weak: often half of the best known. */
+  /** No plan that leaves out no job for want of room costs less than this. Weak: where driving out is most of the cost, a few per cent of it. */
   readonly bound: () => number;
 }
 
