@@ -39,8 +39,9 @@ export function guessMapping(tables: readonly Table[]): Guess {
         columns: byColumn,
       });
       sheet.header.forEach((column, index) => {
-        const field = byColumn[column];
-        if (field !== undefined && DATE_FIELDS.has(field))
+        const field = guesses[index]?.field ?? null;
+        // Columns that only a mapping will name count too: their dates are read in the same order.
+        if ((field !== null && DATE_FIELDS.has(field)) || (column !== '' && holdsDates(sheet, index)))
           for (const { cells } of sheet.rows) dates.push(cells[index] ?? '');
       });
     }
@@ -91,10 +92,31 @@ function guessColumns(file: string, sheet: Sheet): readonly ColumnGuess[] {
   }));
 }
 
+function holdsDates(sheet: Sheet, index: number): boolean {
+  const samples = sheet.rows
+    .slice(0, 200)
+    .map(({ cells }) => (cells[index] ?? '').trim())
+    .filter((cell) => cell !== '');
+  return samples.length > 0 && samples.filter(looksLikeDate).length / samples.length > 0.6;
+}
+
 function scoreColumn(column: string, field: Field, samples: readonly string[]): number {
   const header = normalise(column);
   const byName = Math.max(...FIELDS[field].headers.map((word) => similarity(header, normalise(word))));
-  return byName * contentFactor(field, samples);
+  return Math.max(byName * contentFactor(field, samples), scoreContent(field, samples));
+}
+
+const EMAIL = /^[^@\s]+@[^@\s]+\.[^@\s]+$/;
+const ZONE = /^(?:Africa|America|Asia|Atlantic|Australia|Europe|Indian|Pacific)\/[A-Za-z_/-]+$/;
+/** Five digits and four are ZIP + 4; five alone may be anybody's number. */
+const ZIP_PLUS_4 = /^\d{5}-\d{4}$/;
+
+/** What content alone can tell, whatever the header says: only what looks like nothing else. */
+function scoreContent(field: Field, samples: readonly string[]): number {
+  const form =
+    field === 'email' ? EMAIL : field === 'timeZone' ? ZONE : field === 'postcode' ? ZIP_PLUS_4 : undefined;
+  if (form === undefined || samples.length === 0) return 0;
+  return samples.every((cell) => form.test(cell)) ? 0.6 : 0;
 }
 
 /** Halves the score of a column whose content speaks against it. */
@@ -106,6 +128,8 @@ function contentFactor(field: Field, samples: readonly string[]): number {
   switch (field) {
     case 'email':
       return share((cell) => cell.includes('@')) > 0.5 ? 1 : 0.4;
+    case 'postcode':
+      return share((cell) => /\d/.test(cell)) > 0.5 ? 1 : 0.4;
     case 'latitude':
     case 'longitude':
     case 'eastMetres':

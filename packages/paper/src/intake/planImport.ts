@@ -6,13 +6,16 @@ import {
   STATION_MODELS,
   type StationModel,
 } from '@sillwatch/trade';
+import { createBook, type ImportBook } from './book.ts';
+import { checkColumns } from './checkColumns.ts';
 import type { RecordType } from './fields.ts';
 import type { Mapping, SheetMapping } from './mapping.ts';
-import { createBook, type ImportBook } from './planProperty.ts';
+import { planPropertyRow } from './planProperty.ts';
 import { planStationRow } from './planStation.ts';
-import { planVisitRow } from './planVisit.ts';
+import { closeVisits, planVisitRow } from './planVisit.ts';
 import { createProblemList, createRowReaders, type RowProblem, type RowReader } from './reader.ts';
-import type { Sheet, SheetRow, Table } from './table.ts';
+import type { Sheet, Table } from './table.ts';
+import { checkBait } from './visitFinding.ts';
 import { createFactWriter } from './writer.ts';
 
 export interface ImportContext {
@@ -20,6 +23,8 @@ export interface ImportContext {
   /** account id of who imports */
   readonly by: string;
   readonly today: Day;
+  /** RFC 3339 with offset: when changes of what is recorded are made; noon today where it is not given. */
+  readonly now?: string;
   /** the firm's properties as they stand */
   readonly existing: readonly PropertyState[];
   /** the firm's facts from earlier imports, by id */
@@ -70,7 +75,7 @@ export function planImport({
   onProgress,
 }: ImportInput): ImportPlan {
   const problems = createProblemList(mostProblems);
-  const writer = createFactWriter(context.firm, context.by, context.findKnown);
+  const writer = createFactWriter({ ...context, now: context.now });
   const models = context.models ?? Object.fromEntries(STATION_MODELS.map((model) => [model.id, model]));
   const book = createBook(context, models, writer);
   const work = collectSheets(tables, mapping);
@@ -78,14 +83,17 @@ export function planImport({
   let done = 0;
   for (const records of ORDER) {
     for (const { sheet, of } of work.filter((one) => one.of.records === records)) {
+      checkColumns(sheet, of, problems);
       const read = createRowReaders(sheet, of, mapping, problems);
       for (const row of sheet.rows) {
-        planRow(records, book, read(row), of, row);
+        planRow(records, book, read(row));
         done += 1;
         if (done % 500 === 0) onProgress?.(done, total);
       }
     }
   }
+  checkBait(book);
+  closeVisits(book);
   onProgress?.(total, total);
   if (problems.total === 0) checkFacts(writer.facts);
   return {
@@ -106,24 +114,12 @@ function collectSheets(
   });
 }
 
-function planRow(
-  records: RecordType,
-  book: ImportBook,
-  row: RowReader,
-  of: SheetMapping,
-  { row: number }: SheetRow,
-): void {
-  const property = book.planProperty(row, records);
+function planRow(records: RecordType, book: ImportBook, row: RowReader): void {
+  const property = planPropertyRow(book, row, records);
   if (property === undefined || records === 'properties') return;
   const station = planStationRow(book, property, row, records);
   if (station === undefined || records === 'stations') return;
-  planVisitRow(
-    book,
-    property,
-    station,
-    row,
-    `${of.file}${of.sheet === '' ? '' : `, sheet ${of.sheet}`}, row ${number}`,
-  );
+  planVisitRow(book, property, station, row);
 }
 
 /** The planners above make facts that the door takes; a fact it would refuse is our mistake, not the reader's. */

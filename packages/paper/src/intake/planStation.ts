@@ -1,13 +1,15 @@
 import { dayToText, type FittedInsert, type StationModel } from '@sillwatch/trade';
-import type { RecordType } from './fields.ts';
-import { normalise } from './guessMapping.ts';
 import {
   type ImportBook,
   type PlannedProperty,
   type PlannedStation,
-  readFoundation,
+  type PlannedStructure,
   stationKey,
-} from './planProperty.ts';
+} from './book.ts';
+import type { RecordType } from './fields.ts';
+import { normalise } from './guessMapping.ts';
+import { writeFoundation } from './planProperty.ts';
+import { readFoundation } from './propertyBody.ts';
 import type { RowReader } from './reader.ts';
 
 /** The row's station, made or changed as it says; undefined when its problems were reported. */
@@ -18,14 +20,12 @@ export function planStationRow(
   records: RecordType,
 ): PlannedStation | undefined {
   const number = readStationNumber(row);
-  if (number === undefined) return undefined;
-  const structureName = row.text('structure') || 'House';
-  const structure = `${property.id}-${normalise(structureName).replaceAll(' ', '-') || 'house'}`;
-  const key = stationKey(structure, number);
+  const structure = number === undefined ? undefined : readStructure(property, row);
+  if (number === undefined || structure === undefined) return undefined;
+  const key = stationKey(structure.id, number);
   const known =
     property.stationsByKey.get(key) ?? (row.has('structure') ? undefined : findByNumber(property, number));
-  if (known !== undefined)
-    return records === 'stations' ? changeStation(book, property, row, known, key) : known;
+  if (known !== undefined) return changeStation(book, property, row, known, records);
   if (records === 'visits' && !row.has('installedOn')) {
     row.problem(
       'stationNumber',
@@ -34,17 +34,38 @@ export function planStationRow(
     );
     return undefined;
   }
-  return addStation(book, property, row, { number, structure, structureName, key });
+  return addStation(book, property, row, { number, structure, key });
 }
 
+/** `12`, `#12`, `Station 12`, `A-12`, `12.0`; not `1.5`, and not `12A`, which a second `12B` would fall upon. */
 function readStationNumber(row: RowReader): number | undefined {
   const text = row.needed('stationNumber');
   if (text === undefined) return undefined;
-  const digits = /(\d{1,6})\D*$/.exec(text)?.[1];
+  const isFraction = /\d[.,]\d*[1-9]/.test(text);
+  const digits = /(?:^|\D)(\d{1,6})(?:\.0+)?[^\p{L}\d]*$/u.exec(text)?.[1];
   const number = Number(digits);
-  if (digits !== undefined && number >= 1 && number <= 100_000) return number;
+  if (digits !== undefined && !isFraction && number >= 1 && number <= 100_000) return number;
   row.problem('stationNumber', 'has no number on the ring', 'Give a whole number from 1.');
   return undefined;
+}
+
+const LONGEST_NAME = 200;
+
+/** The recorded structure of that name, or a new one that no entry describes yet. */
+function readStructure(property: PlannedProperty, row: RowReader): PlannedStructure | undefined {
+  const name = row.text('structure') || 'House';
+  if (name.length > LONGEST_NAME) {
+    row.problem('structure', `is longer than ${LONGEST_NAME} characters`, 'Give a short name.');
+    return undefined;
+  }
+  const known = property.structuresByName.get(normalise(name));
+  if (known !== undefined) return known;
+  const id = `${property.id}-${slugOf(name)}`;
+  return { id, name, foundation: property.foundation, outline: null };
+}
+
+function slugOf(name: string): string {
+  return normalise(name).replaceAll(' ', '-') || 'house';
 }
 
 /** Where sheets do not name structures, numbers run on over all of them. */
@@ -55,8 +76,7 @@ function findByNumber(property: PlannedProperty, number: number): PlannedStation
 
 interface Place {
   readonly number: number;
-  readonly structure: string;
-  readonly structureName: string;
+  readonly structure: PlannedStructure;
   readonly key: string;
 }
 
@@ -64,11 +84,12 @@ function addStation(
   book: ImportBook,
   property: PlannedProperty,
   row: RowReader,
-  place: Place,
+  { number, structure, key }: Place,
 ): PlannedStation | undefined {
   const model = chooseModel(book, row);
   const installedOn = row.day('installedOn');
   const position = readPosition(row);
+  const foundation = readFoundation(row);
   if (row.text('installedOn') === '')
     row.problem(
       'installedOn',
@@ -84,47 +105,59 @@ function addStation(
     );
     return undefined;
   }
-  const id = `${property.id}-s-${place.key.slice(property.id.length + 1).replace('\n', '-')}`;
+  const id = `${property.id}-s-${slugOf(structure.name)}-${number}`;
   const { timeZone } = property.body;
-  if (!property.structures.has(place.structure)) {
-    property.structures.add(place.structure);
+  const nameKey = normalise(structure.name);
+  if (!property.structuresByName.has(nameKey)) {
+    const added: PlannedStructure =
+      foundation === undefined ? structure : { ...structure, foundation, foundationSaidAt: row.place };
+    property.structuresByName.set(nameKey, added);
     book.writer.write(
       'structure added',
-      { property: property.id, station: null, key: place.structure, timeZone },
+      { property: property.id, station: null, key: structure.id, timeZone },
       installedOn,
-      {
-        structure: place.structure,
-        name: place.structureName,
-        foundation: row.has('foundation') ? readFoundation(row) : property.foundation,
-        outline: null,
-      },
+      { structure: added.id, name: added.name, foundation: added.foundation, outline: null },
     );
-  }
+  } else if (!isFoundationAgreed(book, property, row)) return undefined;
+  const inserts = insertsOf(model);
+  const holdsBait = inserts.some(({ insert }) => insert === 'bait');
+  const tag = row.text('tag') || null;
   const station: PlannedStation = {
     id,
-    number: place.number,
+    number,
     model,
-    tag: row.text('tag') || null,
+    tag,
     position,
     installedOn,
+    holdsBait,
+    saidAt: row.place,
   };
-  book.writer.write(
+  const result = book.writer.write(
     'station installed',
     { property: property.id, station: id, key: id, timeZone },
     installedOn,
     {
-      structure: place.structure,
-      number: place.number,
-      tag: station.tag,
+      structure: structure.id,
+      number,
+      tag,
       model: model.id,
       position,
       auxiliary: false,
       visit: null,
-      inserts: monitorsOf(model),
+      inserts,
       application: null,
+      ...(holdsBait ? { recordKeptElsewhere: recordIsWith(row) } : {}),
     },
   );
-  property.stationsByKey.set(place.key, station);
+  if (result !== 'written') {
+    row.problem(
+      'stationNumber',
+      'the station was imported before and then withdrawn or replaced',
+      'Correct its entry at the property first.',
+    );
+    return undefined;
+  }
+  property.stationsByKey.set(key, station);
   book.counts.newStations += 1;
   return station;
 }
@@ -135,60 +168,98 @@ function changeStation(
   property: PlannedProperty,
   row: RowReader,
   known: PlannedStation,
-  key: string,
+  records: RecordType,
 ): PlannedStation | undefined {
-  const { today } = book.context;
-  const installedOn = row.day('installedOn');
-  if (installedOn !== undefined && installedOn !== known.installedOn) {
+  if (!isAgreed(book, row, known)) return undefined;
+  if (records === 'stations' && !isFoundationAgreed(book, property, row)) return undefined;
+  const position = row.cell('eastMetres') + row.cell('northMetres') === '' ? null : readPosition(row);
+  if (position === undefined) return undefined;
+  const tag = row.cell('tag');
+  const isTagNew = tag !== '' && tag !== known.tag;
+  const isPlaceNew =
+    position !== null &&
+    (known.position === null || position[0] !== known.position[0] || position[1] !== known.position[1]);
+  if (!isTagNew && !isPlaceNew) {
+    if (records === 'stations') book.counts.knownRows += 1;
+    return known;
+  }
+  if (known.saidAt !== null) {
     row.problem(
-      'installedOn',
-      `the ledger says it was set on ${dayToText(known.installedOn)}`,
-      'Correct the row; or correct the entry at the station.',
+      isTagNew ? 'tag' : 'eastMetres',
+      `${known.saidAt} says something else of the same station`,
+      'Keep one of the two rows, or correct the number.',
     );
     return undefined;
   }
-  if (row.text('model') !== '') {
+  const subject = {
+    property: property.id,
+    station: known.id,
+    key: known.id,
+    timeZone: property.body.timeZone,
+  };
+  if (isTagNew) book.writer.writeChange('station tagged', subject, { tag });
+  if (isPlaceNew) book.writer.writeChange('station moved', subject, { position, why: 'imported' });
+  const changed: PlannedStation = {
+    ...known,
+    tag: isTagNew ? tag : known.tag,
+    position: position ?? known.position,
+    saidAt: row.place,
+  };
+  book.counts.changedStations += 1;
+  for (const [key, station] of property.stationsByKey)
+    if (station === known) property.stationsByKey.set(key, changed);
+  return changed;
+}
+
+/** Whether the row's own cells say the day of installation and the model that are known. */
+function isAgreed(book: ImportBook, row: RowReader, known: PlannedStation): boolean {
+  const source = known.saidAt ?? 'the ledger';
+  if (row.cell('installedOn') !== '') {
+    const installedOn = row.day('installedOn');
+    if (installedOn === undefined) return false;
+    if (installedOn !== known.installedOn) {
+      row.problem(
+        'installedOn',
+        `${source} says it was set on ${dayToText(known.installedOn)}`,
+        'Correct the row; or correct the entry at the station.',
+      );
+      return false;
+    }
+  }
+  if (row.cell('model') !== '') {
     const model = chooseModel(book, row);
-    if (model === undefined) return undefined;
+    if (model === undefined) return false;
     if (model.id !== known.model.id) {
       row.problem(
         'model',
-        `the ledger says it is a ${known.model.name}`,
+        `${source} says it is a ${known.model.name}`,
         'Correct the row; or record that the station was replaced.',
       );
-      return undefined;
+      return false;
     }
   }
-  const position = readPosition(row);
-  if (position === undefined) return undefined;
-  const tag = row.text('tag') || null;
-  const subject = { property: property.id, station: known.id, timeZone: property.body.timeZone };
-  let changed = known;
-  if (tag !== null && tag !== known.tag) {
-    book.writer.write(
-      'station tagged',
-      { ...subject, key: `${known.id}\n${tag}\n${dayToText(today)}` },
-      today,
-      { tag },
+  return true;
+}
+
+/** A recorded structure's foundation may change once; false, with a problem, when rows of this import disagree. */
+function isFoundationAgreed(book: ImportBook, property: PlannedProperty, row: RowReader): boolean {
+  if (row.cell('foundation') === '') return true;
+  const said = readFoundation(row);
+  if (said === undefined) return false;
+  const nameKey = normalise(row.text('structure') || 'House');
+  const known = property.structuresByName.get(nameKey);
+  if (known === undefined || known.foundation === said) return true;
+  if (known.foundationSaidAt !== undefined) {
+    row.problem(
+      'foundation',
+      `${known.foundationSaidAt} says ${known.foundation} for the same structure`,
+      'Make the rows say the same.',
     );
-    changed = { ...changed, tag };
+    return false;
   }
-  if (
-    position !== null &&
-    (known.position === null || position[0] !== known.position[0] || position[1] !== known.position[1])
-  ) {
-    book.writer.write(
-      'station moved',
-      { ...subject, key: `${known.id}\n${position.join(' ')}\n${dayToText(today)}` },
-      today,
-      { position, why: 'imported' },
-    );
-    changed = { ...changed, position };
-  }
-  if (changed === known) book.counts.knownRows += 1;
-  else book.counts.changedStations += 1;
-  property.stationsByKey.set(key, changed);
-  return changed;
+  writeFoundation(book, property, nameKey, said, row.place);
+  book.counts.changedProperties += 1;
+  return true;
 }
 
 function chooseModel(book: ImportBook, row: RowReader): StationModel | undefined {
@@ -225,8 +296,13 @@ function readPosition(row: RowReader): readonly [number, number] | null | undefi
   return undefined;
 }
 
-export function monitorsOf(model: StationModel): readonly FittedInsert[] {
-  return model.slots
-    .filter((slot) => slot.holds.includes('monitor'))
-    .map((slot) => ({ slot: slot.id, insert: 'monitor' as const }));
+/** What stands in a new station of this model: monitors; bait where the model has nothing else from the first day. */
+function insertsOf({ layout, slots }: StationModel): readonly FittedInsert[] {
+  const insert = layout === 'always baited' ? 'bait' : 'monitor';
+  return slots.filter((slot) => slot.holds.includes(insert)).map((slot) => ({ slot: slot.id, insert }));
+}
+
+/** Said of bait whose use record was never in this ledger. */
+export function recordIsWith(row: RowReader): string {
+  return `imported; the use record is with ${row.place}`;
 }

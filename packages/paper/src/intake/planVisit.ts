@@ -1,85 +1,41 @@
 import {
-  BAIT_LEFT,
+  type Day,
   dayToText,
   type Finding,
-  HOUSING_CONDITIONS,
-  MONITOR_CONDITIONS,
-  OCCUPANTS,
-  REACHES,
   TASKS,
-  TERMITE_FINDINGS,
+  type Task,
+  type VisitClosedBody,
   type Work,
 } from '@sillwatch/trade';
-import type { Field } from './fields.ts';
-import type { ImportBook, PlannedProperty, PlannedStation } from './planProperty.ts';
+import type { ImportBook, PlannedProperty, PlannedStation } from './book.ts';
+import { recordIsWith } from './planStation.ts';
 import type { RowReader } from './reader.ts';
+import { noteBait, readFinding, readWord } from './visitFinding.ts';
+import { canonical } from './writer.ts';
 
-/** Records one past look at a station. `source` says where the row stands, for records that are kept there. */
+/** Records one past look at a station. */
 export function planVisitRow(
   book: ImportBook,
   property: PlannedProperty,
   station: PlannedStation,
   row: RowReader,
-  source: string,
 ): void {
   const day = row.needed('visitDate') === undefined ? undefined : row.day('visitDate');
   const task = readWord(row, 'task', TASKS, 'check');
-  const finding = readFinding(row);
-  const isBaitPutIn = row.yesNo('baitAdded');
-  const isDone = row.text('serviceDone') === '' ? true : row.yesNo('serviceDone');
-  if (
-    day === undefined ||
-    task === undefined ||
-    finding === undefined ||
-    isBaitPutIn === undefined ||
-    isDone === undefined
-  )
-    return;
-  if (day < station.installedOn) {
-    row.problem(
-      'visitDate',
-      `lies before the station was set (${dayToText(station.installedOn)})`,
-      'Correct one of the two days.',
-    );
-    return;
-  }
-  if (day > book.context.today) {
-    row.problem('visitDate', 'lies in the future', 'Correct the day; only what was seen is recorded.');
-    return;
-  }
-  const isOpened = finding.reach === 'opened';
-  const isLive =
-    finding.reach === 'opened' &&
-    (finding.termites === 'live on bait' || finding.termites === 'live on monitor');
-  const isServiced = task === 'yearly service' && isDone && isOpened && !isLive;
-  const baitSlot = station.model.slots.find((slot) => slot.holds.includes('bait'));
-  const isBaited = isBaitPutIn && isOpened && baitSlot !== undefined;
-  if (isBaitPutIn && !isOpened) {
-    row.problem(
-      'baitAdded',
-      'says bait was put into a station that was not opened',
-      'Correct one of the two.',
-    );
-    return;
-  }
-  const work: Work = {
-    yearlyServiceDone: isServiced,
-    baseMonitorLifted: isServiced,
-    cleanedOut: isServiced,
-    fitted: isBaited ? [{ slot: baitSlot.id, insert: 'bait' }] : [],
-    withdrawn: [],
-    partsUsed: {},
-    minutes: null,
-  };
+  const finding = readFinding(row, station.model);
+  if (day === undefined || task === undefined || finding === undefined) return;
+  const work = readWork(row, station, task, finding);
+  if (work === undefined || !isDayPossible(book, station, row, day)) return;
+  const isBaited = work.fitted.length > 0;
+  noteBait(book, station, row, finding, isBaited);
   const visit = `${property.id}-${dayToText(day)}`;
-  const { timeZone } = property.body;
   const result = book.writer.write(
     'station seen',
     {
       property: property.id,
       station: station.id,
       key: `${station.id}\n${dayToText(day)}\n${task}`,
-      timeZone,
+      timeZone: property.body.timeZone,
     },
     day,
     {
@@ -90,7 +46,7 @@ export function planVisitRow(
       application: null,
       note: row.text('note'),
       photos: [],
-      ...(isBaited ? { recordKeptElsewhere: `imported; the use record is with ${source}` } : {}),
+      ...(isBaited ? { recordKeptElsewhere: recordIsWith(row) } : {}),
     },
   );
   if (result === 'differs') {
@@ -103,51 +59,137 @@ export function planVisitRow(
   }
   if (result === 'same') book.counts.knownRows += 1;
   else book.counts.newLooks += 1;
+  noteClosing(book, property, row, visit, day, task);
+}
+
+function isDayPossible(book: ImportBook, station: PlannedStation, row: RowReader, day: Day): boolean {
+  if (day < station.installedOn)
+    row.problem(
+      'visitDate',
+      `lies before the station was set (${dayToText(station.installedOn)})`,
+      'Correct one of the two days.',
+    );
+  if (day > book.context.today)
+    row.problem('visitDate', 'lies in the future', 'Correct the day; only what was seen is recorded.');
+  return day >= station.installedOn && day <= book.context.today;
+}
+
+/** undefined when its problems were reported: what contradicts itself is for a person to settle. */
+function readWork(row: RowReader, { model }: PlannedStation, task: Task, finding: Finding): Work | undefined {
+  const isBaitPutIn = row.yesNo('baitAdded');
+  const isSaidDone = row.text('serviceDone') === '' ? null : row.yesNo('serviceDone');
+  if (isBaitPutIn === undefined || isSaidDone === undefined) return undefined;
+  const isLive =
+    finding.reach === 'opened' &&
+    (finding.termites === 'live on bait' || finding.termites === 'live on monitor');
+  const canBeServiced = finding.reach === 'opened' && !isLive;
+  if (task === 'yearly service' && isSaidDone === true && !canBeServiced) {
+    row.problem(
+      'serviceDone',
+      isLive
+        ? 'says that the yearly service was done where live termites were found'
+        : 'says that the yearly service was done in a station that was not opened',
+      'Say no, and the service is carried over; or correct what was found.',
+    );
+    return undefined;
+  }
+  const baitSlot = model.slots.find((slot) => slot.holds.includes('bait'));
+  if (isBaitPutIn && (finding.reach !== 'opened' || baitSlot === undefined)) {
+    row.problem(
+      'baitAdded',
+      baitSlot === undefined
+        ? `says bait was put in, and a ${model.name} takes none`
+        : 'says bait was put into a station that was not opened',
+      'Correct one of the two.',
+    );
+    return undefined;
+  }
+  const isServiced = task === 'yearly service' && isSaidDone !== false && canBeServiced;
+  return {
+    yearlyServiceDone: isServiced,
+    baseMonitorLifted: isServiced && model.slots.some((slot) => slot.isBase),
+    cleanedOut: isServiced,
+    fitted: isBaitPutIn && baitSlot !== undefined ? [{ slot: baitSlot.id, insert: 'bait' }] : [],
+    withdrawn: [],
+    partsUsed: {},
+    minutes: null,
+  };
+}
+
+/** Who closed the visit, and under which licence; the rows of one visit must agree. */
+function noteClosing(
+  book: ImportBook,
+  property: PlannedProperty,
+  row: RowReader,
+  visit: string,
+  day: Day,
+  task: Task,
+): void {
   const technician = row.text('technician');
   if (technician === '') return;
-  book.writer.write(
-    'visit closed',
-    { property: property.id, station: null, key: `${visit}\n${technician}`, timeZone },
-    day,
-    {
+  const licence = row.text('licence');
+  const key = `${visit}\n${technician}`;
+  const known = book.closings.get(key);
+  if (known === undefined) {
+    book.closings.set(key, {
+      row,
+      property,
       visit,
-      task,
+      day,
       technician,
-      licenceNumber: row.text('licence') || 'not recorded (imported)',
+      isYearly: task === 'yearly service',
+      licence,
+    });
+    return;
+  }
+  known.isYearly ||= task === 'yearly service';
+  if (licence !== '' && known.licence !== '' && licence !== known.licence)
+    row.problem(
+      'licence',
+      `another row of this visit gives ${technician} the licence ${JSON.stringify(known.licence)}`,
+      'Make the rows say the same.',
+    );
+  known.licence ||= licence;
+}
+
+/** Closes each visit once, after all of its rows are read. What a later import adds to a visit corrects its closing. */
+export function closeVisits(book: ImportBook): void {
+  for (const [key, closing] of book.closings) {
+    const { property, visit, day, technician, isYearly, licence } = closing;
+    const known = book.writer.find('visit closed', key, day);
+    const before = known === undefined ? undefined : readClosing(known.body);
+    if (licence !== '' && before?.licence !== undefined && before.licence !== licence) {
+      closing.row.problem(
+        'licence',
+        `an earlier import closed this visit under the licence ${JSON.stringify(before.licence)}`,
+        'Correct the row, or correct the entry of the visit.',
+      );
+      continue;
+    }
+    const body: VisitClosedBody = {
+      visit,
+      task: isYearly || before?.isYearly === true ? 'yearly service' : 'check',
+      technician,
+      licenceNumber: licence || before?.licence || NO_LICENCE,
       startedAt: `${dayToText(day)}T12:00:00Z`,
       note: '',
-    },
-  );
+    };
+    const subject = { property: property.id, station: null, timeZone: property.body.timeZone };
+    if (book.writer.write('visit closed', { ...subject, key }, day, body) !== 'differs') continue;
+    if (known !== undefined)
+      book.writer.write('fact corrected', { ...subject, key: `${known.id}\n${canonical(body)}` }, day, {
+        corrects: known.id,
+        why: 'imported again, with more rows of the visit',
+        body,
+        at: null,
+      });
+  }
 }
 
-function readFinding(row: RowReader): Finding | undefined {
-  const reach = readWord(row, 'reach', REACHES, 'opened');
-  if (reach === undefined) return undefined;
-  if (reach !== 'opened') return { reach, why: row.text('note') || `${reach} (imported)` };
-  const termites = readWord(row, 'termites', TERMITE_FINDINGS, 'none');
-  const baitLeft = readWord(row, 'baitLeft', BAIT_LEFT, 'no bait');
-  const monitor = readWord(row, 'monitor', MONITOR_CONDITIONS, 'sound');
-  const housing = readWord(row, 'housing', HOUSING_CONDITIONS, 'sound');
-  const occupants = readWord(row, 'occupants', OCCUPANTS, 'none');
-  if (
-    termites === undefined ||
-    baitLeft === undefined ||
-    monitor === undefined ||
-    housing === undefined ||
-    occupants === undefined
-  )
-    return undefined;
-  return { reach, termites, baitLeft, monitor, housing, occupants };
-}
+const NO_LICENCE = 'not recorded (imported)';
 
-/** The word of the cell, or what an empty cell means; undefined when its problem was reported. */
-function readWord<const T extends string>(
-  row: RowReader,
-  field: Field,
-  words: readonly T[],
-  empty: T,
-): T | undefined {
-  if (row.text(field) === '') return empty;
-  const word = row.word(field);
-  return words.find((one) => one === word);
+function readClosing(body: unknown): { readonly isYearly: boolean; readonly licence: string | undefined } {
+  const { task, licenceNumber } = Object(body);
+  const isSaid = typeof licenceNumber === 'string' && licenceNumber !== NO_LICENCE;
+  return { isYearly: task === 'yearly service', licence: isSaid ? licenceNumber : undefined };
 }

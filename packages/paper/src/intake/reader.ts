@@ -41,7 +41,12 @@ export function createProblemList(most: number): ProblemList {
 /** Reads the fields of one row, reporting what cannot be read; a default stands in for an empty cell. */
 export interface RowReader {
   readonly row: number;
+  /** File, sheet and row, in words. */
+  readonly place: string;
   has(field: Field): boolean;
+  /** The row's own cell, trimmed. */
+  cell(field: Field): string;
+  /** The cell, or the default where it is empty. */
   text(field: Field): string;
   /** undefined with a problem when the cell is no day; undefined without one when it is empty */
   day(field: Field): Day | undefined;
@@ -84,7 +89,9 @@ export function createRowReaders(
     };
     return {
       row,
+      place: `${of.file}${of.sheet === '' ? '' : `, sheet ${of.sheet}`}, row ${row}`,
       has: (field) => indexByField.has(field),
+      cell: raw,
       text,
       problem,
       needed: (field) => {

@@ -25,6 +25,10 @@ export interface FactWriter {
     day: Day,
     body: FactBodies[K],
   ): 'written' | 'same' | 'differs';
+  /** The fact that `write` would find: of an earlier import, or of this one. */
+  find(kind: FactKind, key: string, day: Day): AnyFact | undefined;
+  /** Writes what changed, as of now: today's first change of this key that is not known yet, its second, and so on. */
+  writeChange<K extends FactKind>(kind: K, subject: Subject, body: FactBodies[K]): void;
 }
 
 /** Sheets tell no hour, so facts of one day share a time: their clocks say what must come first for the rest to make sense. */
@@ -54,43 +58,70 @@ export interface Subject {
   readonly timeZone: string;
 }
 
-export function createFactWriter(
-  firm: string,
-  by: string,
-  findKnown: (id: string) => AnyFact | undefined,
-): FactWriter {
+export interface WriterDeps {
+  readonly firm: string;
+  readonly by: string;
+  readonly today: Day;
+  /** RFC 3339 with offset; undefined = noon today */
+  readonly now: string | undefined;
+  readonly findKnown: (id: string) => AnyFact | undefined;
+}
+
+export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps): FactWriter {
   const facts: AnyFact[] = [];
   const writtenById = new Map<string, AnyFact>();
   const noons = new Map<string, string>();
+  const findNoon = (day: Day, timeZone: string): string => {
+    const zoneDay = `${timeZone} ${day}`;
+    const at = noons.get(zoneDay) ?? noonOf(day, timeZone);
+    noons.set(zoneDay, at);
+    return at;
+  };
+  // The id holds the day and not the zone: a property that moves to another zone must not double its past.
+  const idOf = (kind: FactKind, key: string, day: Day): string =>
+    uuidV7(
+      Math.max(0, getMoment(`${dayToText(day)}T12:00:00Z`).epochMs),
+      digest(`${firm}\n${kind}\n${key}`).subarray(0, 10),
+    );
+  const find = (id: string): AnyFact | undefined => findKnown(id) ?? writtenById.get(id);
+  const add = (
+    id: string,
+    kind: FactKind,
+    subject: Subject,
+    at: string,
+    count: number,
+    body: unknown,
+  ): void => {
+    const { property, station } = subject;
+    const clock = clockToText({ ms: Math.max(0, getMoment(at).epochMs), count });
+    const fact = { id, firm, property, station, by, device: IMPORT_DEVICE, seq: 0, at, clock, kind, body };
+    writtenById.set(id, fact);
+    facts.push(fact);
+  };
   return {
     facts,
-    write: (kind, { property, station, key, timeZone }, day, body) => {
-      const zoneDay = `${timeZone} ${day}`;
-      const at = noons.get(zoneDay) ?? noonOf(day, timeZone);
-      noons.set(zoneDay, at);
-      const { epochMs } = getMoment(at);
-      const id = uuidV7(Math.max(0, epochMs), digest(`${firm}\n${kind}\n${key}`).subarray(0, 10));
-      const known = findKnown(id) ?? writtenById.get(id);
+    find: (kind, key, day) => find(idOf(kind, key, day)),
+    write: (kind, subject, day, body) => {
+      const id = idOf(kind, subject.key, day);
+      const known = find(id);
       if (known !== undefined) return canonical(known.body) === canonical(body) ? 'same' : 'differs';
-      const fact: AnyFact = {
-        id,
-        firm,
-        property,
-        station,
-        by,
-        device: IMPORT_DEVICE,
-        seq: 0,
-        at,
-        clock: clockToText({ ms: Math.max(0, epochMs), count: PLACE_IN_DAY[kind] }),
-        kind,
-        body,
-      };
-      writtenById.set(id, fact);
-      facts.push(fact);
+      add(id, kind, subject, findNoon(day, subject.timeZone), PLACE_IN_DAY[kind], body);
       return 'written';
+    },
+    writeChange: (kind, subject, body) => {
+      for (let count = 0; ; count += 1) {
+        const id = idOf(kind, `${subject.key}\nchange ${dayToText(today)} ${count}`, today);
+        if (find(id) !== undefined) continue;
+        // After all that happened at the same time, in the order in which the changes were made.
+        const place = Math.min(FIRST_CHANGE + count, 99_999);
+        add(id, kind, subject, now ?? findNoon(today, subject.timeZone), place, body);
+        return;
+      }
     },
   };
 }
+
+const FIRST_CHANGE = 100;
 
 /** Noon at the property: sheets tell the day and not the hour. */
 function noonOf(day: Day, timeZone: string): string {
