@@ -104,7 +104,7 @@ export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps
     write: (kind, subject, day, body) => {
       const id = idOf(kind, subject.key, day);
       const known = find(id);
-      if (known !== undefined) return canonical(known.body) === canonical(body) ? 'same' : 'differs';
+      if (known !== undefined) return saying(known.body) === saying(body) ? 'same' : 'differs';
       add(id, kind, subject, findNoon(day, subject.timeZone), PLACE_IN_DAY[kind], body);
       return 'written';
     },
@@ -136,6 +136,12 @@ export function digest(text: string): Uint8Array {
 
 export function shortDigest(text: string): string {
   return createHash('sha256').update(text).digest('hex').slice(0, 16);
+}
+
+/** What a body says, without where its row stood: a file may be renamed, a row moved. */
+function saying(body: unknown): string {
+  const { recordKeptElsewhere, ...said } = Object(body);
+  return canonical(said);
 }
 
 /** JSON with sorted keys, for comparing bodies whatever wrote them. */

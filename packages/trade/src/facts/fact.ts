@@ -77,6 +77,8 @@ export interface InstallBody {
   readonly inserts: readonly FittedInsert[];
   /** Present when bait was put in at installation. */
   readonly application: Application | null;
+  /** Imported stations only: where the use record of that bait is kept, in words. */
+  readonly recordKeptElsewhere?: string;
 }
 
 export interface FittedInsert {
