@@ -3,6 +3,11 @@ import { defineConfig } from 'vitest/config';
 /** Pure rooms run in `npm run check`; the rest needs files, databases or a browser and runs in `npm test`. */
 const pureRooms = ['trade', 'ring', 'planner', 'figures', 'rounds'];
 
+/** Long proofs of pure rooms (exact solvers, hundreds of real outlines): too slow for `npm run check`, part of `npm test`. */
+const proofs = ['exact', 'shapes', 'realHouses', 'everyCombination'].map(
+  (name) => `packages/*/test/**/${name}.test.ts`,
+);
+
 export default defineConfig({
   test: {
     testTimeout: 60_000,
@@ -15,9 +20,11 @@ export default defineConfig({
             ...pureRooms.map((room) => `packages/${room}/test/**/*.test.ts`),
             'tools/test/**/*.test.ts',
           ],
+          exclude: proofs,
           testTimeout: 60_000,
         },
       },
+      { test: { name: 'proofs', include: proofs, testTimeout: 120_000 } },
       {
         test: {
           name: 'effects',

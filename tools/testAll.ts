@@ -19,7 +19,7 @@ const outcomes: Outcome[] = [
   runGate('types: effects', 'tsc', ['-p', 'tsconfig.json']),
   runGate('types: web', 'tsc', ['-p', 'apps/web/tsconfig.json']),
   runGate('lint and format', 'biome', ['check', '--error-on-warnings', '.']),
-  ...['pure', 'effects', 'browser'].map(runProject),
+  ...['pure', 'proofs', 'effects', 'browser'].map(runProject),
 ];
 
 for (const { name, passed, failed, seconds } of outcomes) {
