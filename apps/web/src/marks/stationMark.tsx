@@ -5,6 +5,7 @@ import {
   STATION_MARK_PARTS,
 } from '@sillwatch/ring';
 import { useWords } from '../words/index.ts';
+import { MarkFrame } from './markFrame.tsx';
 
 export { stationMarkOf as markOf } from '@sillwatch/rounds';
 
@@ -34,15 +35,9 @@ interface Props {
 export function StationMark({ kind, size = 24, silent = false }: Props) {
   const name = useWords().marks.station[kind];
   return (
-    <svg
-      viewBox="0 0 24 24"
-      style={{ inlineSize: `${size / 17}rem`, blockSize: `${size / 17}rem`, color: COLOURS[kind] }}
-      role="img"
-      aria-label={name}
-      aria-hidden={silent}
-    >
+    <MarkFrame name={name} colour={COLOURS[kind]} size={size} silent={silent}>
       <StationMarkShape kind={kind} />
-    </svg>
+    </MarkFrame>
   );
 }
 

@@ -1,6 +1,7 @@
 import type { Timeliness } from '@sillwatch/trade';
 import type { ReactNode } from 'react';
 import { useWords } from '../words/index.ts';
+import { MarkFrame } from './markFrame.tsx';
 
 /**
  * The due window as a box and today as a dot: before it, in it, past the middle, out of it.
@@ -53,16 +54,10 @@ interface Props {
 export function TimeMark({ kind, size = 22, silent = false }: Props) {
   const name = useWords().marks.time[kind];
   return (
-    <svg
-      viewBox="0 0 24 24"
-      style={{ inlineSize: `${size / 17}rem`, blockSize: `${size / 17}rem`, color: COLOURS[kind] }}
-      role="img"
-      aria-label={name}
-      aria-hidden={silent}
-    >
+    <MarkFrame name={name} colour={COLOURS[kind]} size={size} silent={silent}>
       <g stroke="currentColor" strokeWidth="2">
         {SHAPES[kind]}
       </g>
-    </svg>
+    </MarkFrame>
   );
 }
