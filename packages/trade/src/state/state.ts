@@ -1,4 +1,4 @@
-import type { AnyFact, FittedInsert, PropertyBody, StructureBody } from '../facts/fact.ts';
+import type { AnyFact, PropertyBody, StructureBody } from '../facts/fact.ts';
 import type { StationModel } from '../models.ts';
 import type { LabelProfile } from '../profile/labelProfile.ts';
 import type { Day } from '../units/index.ts';
@@ -83,8 +83,6 @@ export interface PropertyState {
   readonly visits: readonly VisitSummary[];
   readonly passedOver: readonly AnyFact[];
 }
-
-export type Inserts = readonly FittedInsert[];
 
 /** What the firm's own facts say: its profiles, models and branches, by id, the latest of each. */
 export interface FirmState {
