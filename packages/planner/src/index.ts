@@ -1,5 +1,21 @@
 export { checkProblem, type FaultCode, type ProblemFault } from './check.ts';
+export {
+  assignmentOf,
+  type CostParts,
+  evaluatePlan,
+  evaluateRoute,
+  type PlanEvaluation,
+  type RouteEvaluation,
+  type StopEvaluation,
+  type TimeParts,
+  type Violation,
+  type ViolationCode,
+} from './evaluate.ts';
+export { evaluateMove, type Move, type MoveEvaluation } from './move.ts';
 export type {
+  AssignedRoute,
+  Assignment,
+  Break,
   DayCost,
   Job,
   Plan,
@@ -7,6 +23,7 @@ export type {
   Route,
   Shift,
   Stop,
+  TakenBreak,
   TimeWindow,
   Travel,
   TravelFunction,

@@ -55,13 +55,15 @@ export interface Job {
   readonly penalty?: number;
   /** The vehicle that did it last time, and what it costs to send another. */
   readonly preferred?: { readonly vehicle: number; readonly otherwise: number };
-  /** Promised: only this vehicle and (or) this day. The order on the route stays free. */
-  readonly fixed?: { readonly vehicle?: number; readonly day?: number };
+  /** Promised: only this vehicle, only this day, service begins exactly then, or some of these. The order on the route stays free. */
+  readonly fixed?: { readonly vehicle?: number; readonly day?: number; readonly startSeconds?: number };
 }
 
 export interface DayCost {
   readonly day: number;
   readonly cost: number;
+  /** On this day instead of the job's own windows; empty means at any time. */
+  readonly windows?: readonly TimeWindow[];
 }
 
 export interface TimeWindow {
@@ -96,6 +98,19 @@ export interface Shift {
   readonly overtimeSecondCost: number;
   /** Jobs (indices) that begin this route in this order and are not touched. */
   readonly frozen?: readonly number[];
+  readonly break?: Break;
+}
+
+/**
+ * Begins within its window, at a stop or before driving out, never during service or a drive. A route that is back by
+ * `latestSeconds` needs none.
+ */
+export interface Break {
+  readonly earliestSeconds: number;
+  readonly latestSeconds: number;
+  readonly seconds: number;
+  /** Unpaid: its seconds do not count for `secondCost`. Overtime goes by the clock either way. */
+  readonly paid: boolean;
 }
 
 export interface Plan {
@@ -114,6 +129,13 @@ export interface Route {
   readonly day: number;
   readonly stops: readonly Stop[];
   readonly endSeconds: number;
+  readonly break?: TakenBreak;
+}
+
+export interface TakenBreak {
+  readonly startSeconds: number;
+  /** Where it is taken. */
+  readonly place: number;
 }
 
 export interface Stop {
@@ -140,3 +162,12 @@ export type UnassignedReason =
   | 'outOfReach'
   | 'noRoom'
   | 'notWorthIt';
+
+/** Who does which jobs in which order, without times: what a search starts from, and what a person drags about. */
+export type Assignment = readonly AssignedRoute[];
+
+export interface AssignedRoute {
+  readonly vehicle: number;
+  readonly day: number;
+  readonly jobs: readonly number[];
+}

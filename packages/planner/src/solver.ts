@@ -1,11 +1,12 @@
 import { findBound } from './bound.ts';
 import { checkProblem } from './check.ts';
 import { buildPlan } from './plan.ts';
-import type { Plan, Problem } from './problem.ts';
+import type { Assignment, Plan, Problem } from './problem.ts';
 import { createRandom } from './random.ts';
 import { createRecreate } from './recreate.ts';
 import { createRoutes } from './routes.ts';
 import { createRuin } from './ruin.ts';
+import { load, numberRoutes, readSnapshot, takeSnapshot } from './snapshot.ts';
 import { createTables } from './tables.ts';
 
 /** A search that can be asked for its best plan at any time. The caller owns the clock. */
@@ -21,6 +22,13 @@ export interface Solver {
   readonly iterations: () => number;
   /** No plan that leaves out no job for want of room costs less than this. Weak: where driving out is most of the cost, a few per cent of it. */
   readonly bound: () => number;
+  /** The best plan as one small array to hand to another thread's `adopt`: for each route its number, how many jobs, the jobs. */
+  readonly snapshot: () => Int32Array;
+  /**
+   * Goes on from the snapshot of a search on the same problem. True when it is better than the best plan here. Jobs that may not be
+   * where it puts them are placed anew; throws a RangeError for an array of another form.
+   */
+  readonly adopt: (snapshot: Int32Array) => boolean;
 }
 
 export interface SolverOptions {
@@ -35,6 +43,8 @@ export interface SolverOptions {
   /** First and last temperature as shares of the mean leg of the first plan. */
   readonly startHeat?: number;
   readonly endHeat?: number;
+  /** The plan to begin with, as far as it is allowed (`assignmentOf` a plan); without it all jobs are placed at their least cost. */
+  readonly initial?: Assignment;
 }
 
 const HORIZON = 100_000;
@@ -66,6 +76,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   const recreate = createRecreate(tables, state, random);
   const horizon = options.horizon ?? HORIZON;
 
+  if (options.initial !== undefined) load(tables, state, numberRoutes(problem, options.initial));
   recreate(out, 0);
   const bestNext = state.next.slice();
   let bestTotal = state.total();
@@ -80,7 +91,22 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     bestTotal: () => bestTotal,
     iterations: () => done,
     bound: () => findBound(tables),
+    snapshot: () => takeSnapshot(tables, bestNext),
+    adopt,
   };
+
+  function adopt(snapshot: Int32Array): boolean {
+    load(tables, state, readSnapshot(tables, snapshot));
+    if (state.absentCount() > 0) recreate(out, 0);
+    return keepBest(state.total());
+  }
+
+  function keepBest(found: number): boolean {
+    if (found >= bestTotal) return false;
+    bestTotal = found;
+    bestNext.set(state.next);
+    return true;
+  }
 
   /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1). */
   function step(iterations: number, spent?: number): void {
@@ -94,10 +120,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
       const found = state.total();
       if (found < total - temperature * Math.log(1 - random.unit())) {
         total = found;
-        if (found < bestTotal) {
-          bestTotal = found;
-          bestNext.set(state.next);
-        }
+        keepBest(found);
       } else state.undo();
     }
   }
