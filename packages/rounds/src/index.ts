@@ -1,1 +1,2 @@
 export * from './siteOf.ts';
+export * from './figures/index.ts';

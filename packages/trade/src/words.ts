@@ -44,6 +44,17 @@ export type InsertKind = (typeof INSERTS)[number];
 export const FOUNDATIONS = ['slab', 'crawl space', 'basement', 'pier', 'unknown'] as const;
 export type Foundation = (typeof FOUNDATIONS)[number];
 
+/** What lies round a structure, as a diagram knows it. Ground that must be drilled before a station can stand in it. */
+export const HARD_SURFACES = ['drive', 'walk', 'patio', 'pool', 'other_hard_surface'] as const;
+export type HardSurfaceKind = (typeof HARD_SURFACES)[number];
+
+export const PLANTINGS = ['planting', 'wood_to_soil'] as const;
+export type PlantingKind = (typeof PLANTINGS)[number];
+
+/** What draws termites or shows that they were here. */
+export const CONCERNS = ['moisture', 'old_damage', 'mud_tube', 'stump', 'woodpile', 'other_concern'] as const;
+export type ConcernKind = (typeof CONCERNS)[number];
+
 /** What was seen at a station that was opened. */
 export interface OpenedFinding {
   readonly reach: 'opened';

@@ -19,20 +19,20 @@ export interface FactWriter {
    * Writes a fact whose id follows from its kind and key, so that the same row imported again is the same fact.
    * 'same' = it is known with this body; 'differs' = it is known and says something else; nothing is written then.
    */
-  write<K extends FactKind>(
+  write<K extends SheetKind>(
     kind: K,
     subject: Subject,
     day: Day,
     body: FactBodies[K],
   ): 'written' | 'same' | 'differs';
   /** The fact that `write` would find: of an earlier import, or of this one. */
-  find(kind: FactKind, key: string, day: Day): AnyFact | undefined;
+  find(kind: SheetKind, key: string, day: Day): AnyFact | undefined;
   /** Writes what changed, as of now: today's first change of this key that is not known yet, its second, and so on. */
-  writeChange<K extends FactKind>(kind: K, subject: Subject, body: FactBodies[K]): void;
+  writeChange<K extends SheetKind>(kind: K, subject: Subject, body: FactBodies[K]): void;
 }
 
 /** Sheets tell no hour, so facts of one day share a time: their clocks say what must come first for the rest to make sense. */
-const PLACE_IN_DAY: Readonly<Record<FactKind, number>> = {
+const PLACE_IN_DAY = {
   'branch added': 0,
   'profile set': 0,
   'model set': 0,
@@ -48,7 +48,9 @@ const PLACE_IN_DAY: Readonly<Record<FactKind, number>> = {
   'note added': 5,
   'visit closed': 6,
   'fact corrected': 7,
-};
+} as const satisfies Readonly<Partial<Record<FactKind, number>>>;
+/** Kinds of facts that a sheet can bring. */
+export type SheetKind = keyof typeof PLACE_IN_DAY;
 
 export interface Subject {
   readonly property: string;
@@ -78,7 +80,7 @@ export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps
     return at;
   };
   // The id holds the day and not the zone: a property that moves to another zone must not double its past.
-  const idOf = (kind: FactKind, key: string, day: Day): string =>
+  const idOf = (kind: SheetKind, key: string, day: Day): string =>
     uuidV7(
       Math.max(0, getMoment(`${dayToText(day)}T12:00:00Z`).epochMs),
       digest(`${firm}\n${kind}\n${key}`).subarray(0, 10),
@@ -86,7 +88,7 @@ export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps
   const find = (id: string): AnyFact | undefined => findKnown(id) ?? writtenById.get(id);
   const add = (
     id: string,
-    kind: FactKind,
+    kind: SheetKind,
     subject: Subject,
     at: string,
     count: number,

@@ -1,6 +1,5 @@
 import { checkProfile } from '../profile/checkProfile.ts';
 import { isEpaRegistrationNumber } from '../profile/epaNumber.ts';
-import { findDay, findMoment } from '../units/index.ts';
 import {
   BAIT_LEFT,
   FOUNDATIONS,
@@ -14,6 +13,7 @@ import {
   TERMITE_FINDINGS,
 } from '../words.ts';
 import type { FactKind } from './fact.ts';
+import * as office from './officeChecks.ts';
 import {
   anything,
   type Check,
@@ -26,6 +26,7 @@ import {
   malformed,
   numberFrom,
   oneOf,
+  optional,
   orNull,
   point,
   type ShapeProblem,
@@ -33,15 +34,6 @@ import {
   text,
 } from './shape.ts';
 
-export const moment: Check = (value, path, out) => {
-  if (typeof value !== 'string' || findMoment(value) === undefined) {
-    malformed(out, path, 'is not an RFC 3339 time with an offset', 'write it like 2026-03-04T10:15:00-05:00');
-  }
-};
-const day: Check = (value, path, out) => {
-  if (typeof value !== 'string' || findDay(value) === undefined)
-    malformed(out, path, 'is not a day', 'write it as YYYY-MM-DD');
-};
 const timeZone: Check = (value, path, out) => {
   if (typeof value !== 'string' || !/^[A-Za-z][A-Za-z0-9+_-]*(\/[A-Za-z0-9+_-]+)*$/.test(value)) {
     malformed(out, path, 'is not a time zone', 'name an IANA zone, such as America/New_York');
@@ -62,11 +54,8 @@ const finding: Check = (value, path, out) => {
   if (value['reach'] === 'opened') seenFinding(value, path, out);
   else filled(value['why'], `${path}.why`, out);
 };
-const repairs = listOf(oneOf(HOUSING_REPAIRS), HOUSING_REPAIRS.length);
 const work = fields({
-  repairs: (value, path, out) => {
-    if (value !== undefined) repairs(value, path, out);
-  },
+  repairs: optional(listOf(oneOf(HOUSING_REPAIRS), HOUSING_REPAIRS.length)),
   yearlyServiceDone: flag,
   baseMonitorLifted: flag,
   cleanedOut: flag,
@@ -215,10 +204,13 @@ const propertyFields: Readonly<Record<string, Check>> = {
   customer: fields({ name: text, email: orNull(text), phone: orNull(text) }),
   timeZone,
   profile: filled,
-  agreement: orNull(fields({ startsOn: day, renewsOn: day })),
+  agreement: orNull(fields({ startsOn: office.day, renewsOn: office.day })),
   accessNotes: text,
   hazards: text,
-  position: orNull(fields({ latitude: numberFrom(-90, 90), longitude: numberFrom(-180, 180) })),
+  position: orNull(office.place),
+  visitHours: optional(orNull(office.visitHours)),
+  skills: optional(listOf(filled, 50)),
+  language: optional(filled),
 };
 
 const profile: Check = (value, path, out) => {
@@ -236,7 +228,10 @@ export const BODY_CHECKS: { readonly [K in FactKind]: Check } = {
     name: filled,
     foundation: oneOf(FOUNDATIONS),
     outline: orNull(listOf(point)),
+    holes: optional(office.holes),
   }),
+  'structure removed': fields({ structure: filled, why: filled }),
+  'site drawn': office.siteDrawn,
   'station installed': installed,
   'station moved': fields({ position: point, why: text }),
   'station tagged': fields({ tag: filled }),
@@ -248,11 +243,19 @@ export const BODY_CHECKS: { readonly [K in FactKind]: Check } = {
     task: oneOf(TASKS),
     technician: filled,
     licenceNumber: filled,
-    startedAt: moment,
+    startedAt: office.moment,
     note: text,
+    signature: optional(office.signature),
+    asksSettled: optional(listOf(filled, 100)),
   }),
+  'visit asked': office.visitAsked,
+  'ask withdrawn': fields({ ask: filled, why: text }),
+  'visit promised': office.visitPromised,
+  'paper sent': office.paperSent,
+  'link made': office.linkMade,
+  'link withdrawn': fields({ link: filled }),
   'note added': fields({ text: filled }),
-  'fact corrected': fields({ corrects: filled, why: filled, body: anything, at: orNull(moment) }),
+  'fact corrected': fields({ corrects: filled, why: filled, body: anything, at: orNull(office.moment) }),
   'profile set': profile,
   'model set': fields({
     id: filled,
@@ -268,6 +271,14 @@ export const BODY_CHECKS: { readonly [K in FactKind]: Check } = {
     }),
   }),
   'branch added': fields({ branch: filled, name: filled, timeZone }),
+  'technician set': office.technicianSet,
+  'technician away': office.technicianAway,
+  'branch closed': office.branchClosed,
+  'round published': office.roundPublished,
+  'part set': office.partSet,
+  'stock counted': office.stock,
+  'stock received': office.stock,
+  'stock moved': office.stockMoved,
 };
 
 function isFactKind(kind: string): kind is FactKind {

@@ -1,6 +1,7 @@
-import { checkBody, moment } from './bodies.ts';
+import { checkBody } from './bodies.ts';
 import { findClock } from './clock.ts';
-import { PROPERTY_KINDS, STATION_KINDS } from './kinds.ts';
+import { PROPERTY_KINDS, PROPERTY_OR_FIRM_KINDS, STATION_KINDS } from './kinds.ts';
+import { moment } from './officeChecks.ts';
 import {
   type Check,
   fields,
@@ -44,7 +45,9 @@ const head = fields({
 });
 
 const stationKinds: ReadonlySet<string> = new Set(STATION_KINDS);
-const propertyKinds: ReadonlySet<string> = new Set(PROPERTY_KINDS.filter((kind) => kind !== 'note added'));
+const propertyKinds: ReadonlySet<string> = new Set(
+  PROPERTY_KINDS.filter((kind) => !PROPERTY_OR_FIRM_KINDS.includes(kind)),
+);
 
 /**
  * Everything that keeps a fact from being stored, with place and remedy; an empty list = it can be.

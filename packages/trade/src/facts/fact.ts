@@ -1,6 +1,20 @@
 import type { StationModel } from '../models.ts';
 import type { LabelProfile } from '../profile/labelProfile.ts';
 import type { Finding, Foundation, HousingRepair, InsertKind, Task } from '../words.ts';
+import type {
+  AskBody,
+  AwayBody,
+  ClosedDaysBody,
+  LinkBody,
+  PaperSentBody,
+  PartBody,
+  PromiseBody,
+  RoundBody,
+  StockBody,
+  StockMovedBody,
+  TechnicianBody,
+} from './officeBodies.ts';
+import type { SiteBody } from './siteBody.ts';
 
 /**
  * What every fact carries. Facts are past tense, appended, and never changed.
@@ -53,6 +67,16 @@ export interface PropertyBody {
   readonly hazards: string;
   /** degrees, WGS 84 */
   readonly position: { readonly latitude: number; readonly longitude: number } | null;
+  /** When one can come, on the property's clock; absent or null = on any working hour. Weekday 1 is Monday. */
+  readonly visitHours?: {
+    readonly weekdays: readonly number[];
+    readonly from: string;
+    readonly to: string;
+  } | null;
+  /** What the technician must be able to do, in the firm's own words (see `TechnicianBody.skills`); absent = nothing. */
+  readonly skills?: readonly string[];
+  /** BCP 47, of the papers for the customer; absent = en-US. */
+  readonly language?: string;
 }
 
 export interface StructureBody {
@@ -61,6 +85,8 @@ export interface StructureBody {
   readonly foundation: Foundation;
   /** Closed ring, first point not repeated, local metres, x east, y north; null when not drawn yet. */
   readonly outline: readonly (readonly [number, number])[] | null;
+  /** Courtyards that one can stand in, drawn as the outline is; absent = none. */
+  readonly holes?: readonly (readonly (readonly [number, number])[])[];
 }
 
 export interface InstallBody {
@@ -145,6 +171,10 @@ export interface VisitClosedBody {
   /** RFC 3339 with offset */
   readonly startedAt: string;
   readonly note: string;
+  /** Present when the customer signed: the name given, and the picture of the signature by content hash. */
+  readonly signature?: { readonly name: string; readonly picture: string };
+  /** Customer requests (`visit asked`) that this visit settled. */
+  readonly asksSettled?: readonly string[];
 }
 
 /** kind -> body. A kind that a build does not know is kept and passed over. */
@@ -177,6 +207,24 @@ export interface FactBodies {
   };
   readonly 'profile set': LabelProfile;
   readonly 'model set': StationModel;
+  /** The surroundings of the structures, whole; the latest drawing counts. */
+  readonly 'site drawn': SiteBody;
+  /** A structure that no longer stands, or was drawn by mistake; its stations are facts of their own. */
+  readonly 'structure removed': { readonly structure: string; readonly why: string };
+  readonly 'visit asked': AskBody;
+  readonly 'ask withdrawn': { readonly ask: string; readonly why: string };
+  readonly 'visit promised': PromiseBody;
+  readonly 'paper sent': PaperSentBody;
+  readonly 'link made': LinkBody;
+  readonly 'link withdrawn': { readonly link: string };
+  readonly 'technician set': TechnicianBody;
+  readonly 'technician away': AwayBody;
+  readonly 'branch closed': ClosedDaysBody;
+  readonly 'round published': RoundBody;
+  readonly 'part set': PartBody;
+  readonly 'stock counted': StockBody;
+  readonly 'stock received': StockBody;
+  readonly 'stock moved': StockMovedBody;
   readonly 'branch added': { readonly branch: string; readonly name: string; readonly timeZone: string };
 }
 

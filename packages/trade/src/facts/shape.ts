@@ -68,6 +68,13 @@ export function orNull(check: Check): Check {
   };
 }
 
+/** For a field that may be left out. */
+export function optional(check: Check): Check {
+  return (value, path, out) => {
+    if (value !== undefined) check(value, path, out);
+  };
+}
+
 export function listOf(check: Check, most = 10_000): Check {
   return (value, path, out) => {
     if (!Array.isArray(value))

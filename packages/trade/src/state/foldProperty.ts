@@ -1,6 +1,8 @@
 import type { AnyFact, FactBodies, FactKind, PropertyBody } from '../facts/fact.ts';
 import { PROPERTY_KINDS } from '../facts/kinds.ts';
+import type { AskBody, LinkBody, PromiseBody } from '../facts/officeBodies.ts';
 import { CORRECTION, resolveFacts, type StandingFact } from '../facts/resolve.ts';
+import type { SiteBody } from '../facts/siteBody.ts';
 import type { Day } from '../units/index.ts';
 import { compareText } from '../units/text.ts';
 import { beginStation, replaceStation, type StationDraft, seeStation } from './foldStation.ts';
@@ -19,6 +21,13 @@ export function foldProperty(facts: Iterable<AnyFact>): PropertyState {
     structures: new Map(),
     stations: new Map(),
     visits: new Map(),
+    site: null,
+    asks: new Map(),
+    asksDone: new Set(),
+    promise: null,
+    papersSent: [],
+    links: new Map(),
+    linksWithdrawn: new Set(),
     passedOver: [...passedOver],
   };
   for (const one of standing) {
@@ -33,6 +42,13 @@ export function foldProperty(facts: Iterable<AnyFact>): PropertyState {
     structures: sortedValues(draft.structures),
     stations: [...draft.stations.values()].sort(compareStations).map(finishStation),
     visits: sortedValues(draft.visits).sort((a, b) => a.day - b.day || compareText(a.visit, b.visit)),
+    site: draft.site,
+    asks: [...draft.asks.values()]
+      .filter(({ ask }) => !draft.asksDone.has(ask))
+      .sort((a, b) => compareText(a.latest, b.latest) || compareText(a.ask, b.ask)),
+    promise: draft.promise,
+    papersSent: draft.papersSent,
+    links: sortedValues(draft.links).filter(({ link }) => !draft.linksWithdrawn.has(link)),
     passedOver: draft.passedOver.sort((a, b) => compareText(a.id, b.id)),
   };
 }
@@ -45,6 +61,14 @@ interface PropertyDraft {
   readonly structures: Map<string, StructureState>;
   readonly stations: Map<string, StationDraft>;
   readonly visits: Map<string, VisitDraft>;
+  site: SiteBody | null;
+  readonly asks: Map<string, AskBody>;
+  /** A request may be settled before it is heard of here, so this is kept apart. */
+  readonly asksDone: Set<string>;
+  promise: PromiseBody | null;
+  readonly papersSent: PropertyState['papersSent'][number][];
+  readonly links: Map<string, LinkBody>;
+  readonly linksWithdrawn: Set<string>;
   readonly passedOver: AnyFact[];
 }
 
@@ -73,6 +97,11 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
       return true;
     case 'structure added':
       draft.structures.set(one.body.structure, { ...one.body, property: draft.property });
+      return true;
+    case 'structure removed':
+      return draft.structures.delete(one.body.structure);
+    case 'site drawn':
+      draft.site = one.body;
       return true;
     case 'station installed': {
       if (fact.station === null) return false;
@@ -114,6 +143,25 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
     case 'visit closed':
       if (!draft.visits.has(one.body.visit))
         draft.visits.set(one.body.visit, { visit: one.body.visit, day, opened: 0, unopened: 0 });
+      for (const ask of one.body.asksSettled ?? []) draft.asksDone.add(ask);
+      return true;
+    case 'visit asked':
+      draft.asks.set(one.body.ask, one.body);
+      return true;
+    case 'ask withdrawn':
+      draft.asksDone.add(one.body.ask);
+      return true;
+    case 'visit promised':
+      draft.promise = one.body.day === null ? null : one.body;
+      return true;
+    case 'paper sent':
+      draft.papersSent.push({ ...one.body, at: fact.at });
+      return true;
+    case 'link made':
+      draft.links.set(one.body.link, one.body);
+      return true;
+    case 'link withdrawn':
+      draft.linksWithdrawn.add(one.body.link);
       return true;
     case 'note added':
       return fact.station === null || draft.stations.has(fact.station);
@@ -121,6 +169,14 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
     case 'profile set':
     case 'model set':
     case 'branch added':
+    case 'technician set':
+    case 'technician away':
+    case 'branch closed':
+    case 'round published':
+    case 'part set':
+    case 'stock counted':
+    case 'stock received':
+    case 'stock moved':
       return false;
   }
 }

@@ -1,4 +1,15 @@
 import type { AnyFact, PropertyBody, StructureBody } from '../facts/fact.ts';
+import type {
+  AskBody,
+  AwayBody,
+  ClosedDaysBody,
+  LinkBody,
+  PaperSentBody,
+  PartBody,
+  PromiseBody,
+  TechnicianBody,
+} from '../facts/officeBodies.ts';
+import type { SiteBody } from '../facts/siteBody.ts';
 import type { StationModel } from '../models.ts';
 import type { LabelProfile } from '../profile/labelProfile.ts';
 import type { Day } from '../units/index.ts';
@@ -81,14 +92,30 @@ export interface PropertyState {
   readonly structures: readonly StructureState[];
   readonly stations: readonly StationState[];
   readonly visits: readonly VisitSummary[];
+  /** The surroundings as last drawn; null = never drawn. */
+  readonly site: SiteBody | null;
+  /** Customer requests that no visit has settled and nobody took back, by their latest day. */
+  readonly asks: readonly AskBody[];
+  /** What the customer was told last; null = nothing, or taken back. */
+  readonly promise: PromiseBody | null;
+  readonly papersSent: readonly (PaperSentBody & { readonly at: string })[];
+  /** Secret addresses that nobody withdrew; the reader compares `expiresAt`. */
+  readonly links: readonly LinkBody[];
   readonly passedOver: readonly AnyFact[];
 }
 
-/** What the firm's own facts say: its profiles, models and branches, by id, the latest of each. */
+/** What the firm's own facts say, by id, the latest of each. */
 export interface FirmState {
   readonly profiles: Readonly<Record<string, LabelProfile>>;
   readonly models: Readonly<Record<string, StationModel>>;
   readonly branches: Readonly<
     Record<string, { readonly branch: string; readonly name: string; readonly timeZone: string }>
   >;
+  /** By account id. */
+  readonly technicians: Readonly<Record<string, TechnicianBody>>;
+  /** By first day, then by person. */
+  readonly away: readonly AwayBody[];
+  readonly closed: readonly ClosedDaysBody[];
+  readonly parts: Readonly<Record<string, PartBody>>;
+  readonly links: readonly LinkBody[];
 }

@@ -1,0 +1,2 @@
+export * from './history.ts';
+export * from './serviceMinutes.ts';

@@ -1,0 +1,110 @@
+import type { AnyFact, FactBodies } from '../facts/fact.ts';
+import { resolveFacts, type StandingFact } from '../facts/resolve.ts';
+import type { Day } from '../units/index.ts';
+import { compareText } from '../units/text.ts';
+
+/** The facts that `foldStock` reads; `station seen` takes parts from the truck of who recorded them. */
+export const STOCK_KINDS = ['stock counted', 'stock received', 'stock moved', 'station seen'] as const;
+type StockKind = (typeof STOCK_KINDS)[number];
+type StockFact = {
+  readonly [K in StockKind]: StandingFact & { readonly kind: K; readonly body: FactBodies[K] };
+}[StockKind];
+
+/** What one place holds of one part and lot. */
+export interface StockLine {
+  /** A branch, or the account id of who drives the truck. */
+  readonly place: string;
+  readonly part: string;
+  /** null = no lot was named. */
+  readonly lot: string | null;
+  /** Below 0 when more was used than was ever counted: a count is due, nothing is hidden. */
+  readonly count: number;
+  readonly usableUntil: string | null;
+  /** Day of the last count; null = never counted, only moved and used. */
+  readonly countedOn: Day | null;
+}
+
+function isStockFact(one: StandingFact): one is StockFact {
+  return STOCK_KINDS.some((kind) => kind === one.kind);
+}
+
+interface Draft {
+  readonly place: string;
+  readonly part: string;
+  readonly lot: string | null;
+  count: number;
+  usableUntil: string | null;
+  countedOn: Day | null;
+}
+
+/**
+ * What each place holds, by place, part and lot. A count sets the line, what is received and moved adds and takes, and
+ * parts used at a station come from the truck of who recorded it: from the lot that expires first, as first-expired-first-out asks.
+ */
+export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
+  const lines = new Map<string, Draft>();
+  const open = (place: string, part: string, lot: string | null): Draft => {
+    const key = JSON.stringify([place, part, lot]);
+    const known = lines.get(key);
+    if (known !== undefined) return known;
+    const created: Draft = { place, part, lot, count: 0, usableUntil: null, countedOn: null };
+    lines.set(key, created);
+    return created;
+  };
+  for (const one of resolveFacts(facts).standing) {
+    if (!isStockFact(one)) continue;
+    switch (one.kind) {
+      case 'stock counted': {
+        const line = open(one.body.place, one.body.part, one.body.lot);
+        line.count = one.body.count;
+        line.usableUntil = one.body.usableUntil ?? line.usableUntil;
+        line.countedOn = one.when.day;
+        break;
+      }
+      case 'stock received': {
+        const line = open(one.body.place, one.body.part, one.body.lot);
+        line.count += one.body.count;
+        line.usableUntil = one.body.usableUntil ?? line.usableUntil;
+        break;
+      }
+      case 'stock moved': {
+        const from = open(one.body.from, one.body.part, one.body.lot);
+        const to = open(one.body.to, one.body.part, one.body.lot);
+        from.count -= one.body.count;
+        to.count += one.body.count;
+        to.usableUntil = to.usableUntil ?? from.usableUntil;
+        break;
+      }
+      case 'station seen':
+        for (const [part, used] of Object.entries(one.body.work.partsUsed))
+          take(lines, open, one.fact.by, part, used);
+        break;
+    }
+  }
+  return [...lines.values()].sort(
+    (a, b) =>
+      compareText(a.place, b.place) || compareText(a.part, b.part) || compareText(a.lot ?? '', b.lot ?? ''),
+  );
+}
+
+/** A place that keeps no stock of the part is left alone: trucks that nobody counts do not run below zero. */
+function take(
+  lines: ReadonlyMap<string, Draft>,
+  open: (place: string, part: string, lot: string | null) => Draft,
+  place: string,
+  part: string,
+  used: number,
+): void {
+  const held = [...lines.values()]
+    .filter((line) => line.place === place && line.part === part)
+    .sort((a, b) => compareText(a.usableUntil ?? '9999', b.usableUntil ?? '9999'));
+  const [first] = held;
+  if (first === undefined) return;
+  let left = used;
+  for (const line of held) {
+    const taken = Math.min(left, Math.max(0, line.count));
+    line.count -= taken;
+    left -= taken;
+  }
+  if (left > 0) open(place, part, first.lot).count -= left;
+}
