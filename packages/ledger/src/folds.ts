@@ -1,8 +1,14 @@
-import { checkFact, foldFirm, foldProperty } from '@sillwatch/trade';
+import { CORRECTION, checkFact, FIRM_KINDS, foldFirm, foldProperty } from '@sillwatch/trade';
 import type { FactCheck, Folds } from './port.ts';
 
 /** The trade room's meaning of facts, as the ledger asks for it. */
-export const TRADE_FOLDS: Folds = { foldProperty, foldFirm, checkFact: judgeFact };
+export const TRADE_FOLDS: Folds = {
+  version: 2,
+  firmKinds: [...FIRM_KINDS, CORRECTION],
+  foldProperty,
+  foldFirm,
+  checkFact: judgeFact,
+};
 
 const MOST_PROBLEMS = 5;
 

@@ -5,7 +5,7 @@ import { createMemoryLedger } from './memory/memoryLedger.ts';
 import type { Folds, StoredLedger } from './port.ts';
 import { openPostgres } from './sql/postgres.ts';
 import { openSqlite } from './sql/sqlite.ts';
-import { createSqlLedger } from './sql/sqlLedger.ts';
+import { openSqlLedger } from './sql/sqlLedger.ts';
 
 export interface LedgerOptions {
   /** None or `:memory:` = in memory; `postgres://...` = PostgreSQL; a path or `file:...` = SQLite. */
@@ -31,9 +31,9 @@ export async function openLedger({
     case 'memory':
       return createMemoryLedger(folds);
     case 'sqlite':
-      return createSqlLedger(await openSqlite(target.path), folds);
+      return openSqlLedger(await openSqlite(target.path), folds);
     case 'postgres':
-      return createSqlLedger(await openPostgres(target.url, mostConnections), folds);
+      return openSqlLedger(await openPostgres(target.url, mostConnections), folds);
   }
 }
 

@@ -64,6 +64,10 @@ export interface Ledger {
 
 /** What the ledger takes from the trade room: the only code that knows what facts mean. */
 export interface Folds {
+  /** Raised when folded states change their shape or meaning; stored ones of another version are computed anew at opening. */
+  readonly version: number;
+  /** Kinds that `foldFirm` reads; facts of the firm of other kinds are not handed to it. */
+  readonly firmKinds: readonly string[];
   foldProperty(facts: Iterable<AnyFact>): PropertyState;
   foldFirm(facts: Iterable<AnyFact>): FirmState;
   /** Asked for each fact before it is stored, without its receipt. */

@@ -1,4 +1,4 @@
-import type { AnyFact } from '@sillwatch/trade';
+import { type AnyFact, foldFirm } from '@sillwatch/trade';
 import fc from 'fast-check';
 import { afterAll, describe, expect, test } from 'vitest';
 import { canonicalJson } from '../src/index.ts';
@@ -201,7 +201,7 @@ describe.each(targets)('the ledger on $name', ({ name, createUrl }) => {
   test('an empty firm has an empty state, no facts, and a sound chain', async () => {
     const ledger = await open(await createUrl());
     expect(await ledger.listFirms()).toEqual([]);
-    expect(await ledger.getFirm('nobody')).toEqual({ profiles: {}, models: {}, branches: {} });
+    expect(await ledger.getFirm('nobody')).toEqual(foldFirm([]));
     expect(await ledger.listFacts('nobody')).toEqual([]);
     expect(await ledger.verify('nobody')).toMatchObject({ sound: true, facts: 0 });
     expect(await ledger.append('nobody', [], RECEIVED)).toEqual([]);

@@ -8,7 +8,7 @@ import { type Folds, openLedger, parseLedgerUrl, TRADE_FOLDS } from '../src/inde
 import { openConnection } from '../src/sql/sqlite.ts';
 import { createFactMaker, makeProperty, RECEIVED } from './support/facts.ts';
 import { findTestPostgres } from './support/postgres.ts';
-import { listTargets, makeFolder, open } from './support/targets.ts';
+import { dump, listTargets, makeFolder, open } from './support/targets.ts';
 
 const folder = makeFolder();
 const postgres = await findTestPostgres();
@@ -80,6 +80,26 @@ describe.each(targets.filter(({ tamper }) => tamper !== undefined))('the tables 
     await (await open(url)).close();
     await target.tamper?.(url, ["insert into ledger_migration (number, name) values (99, 'of the future')"]);
     await expect(open(url)).rejects.toThrow(/newer Sillwatch/);
+  });
+
+  test('states that other folds made are computed anew at opening, once', async () => {
+    const url = await target.createUrl();
+    const maker = createFactMaker('firm-a');
+    const first = await open(url);
+    await first.append('firm-a', makeProperty(maker, 'p1', 3, 2), RECEIVED);
+    const before = await dump(first, 'firm-a');
+    await first.close();
+    await target.tamper?.(url, [
+      'update ledger_property set state = \'{"property":"p1"}\'',
+      'update ledger_fold set version = version - 1',
+    ]);
+    const second = await open(url);
+    expect(await dump(second, 'firm-a')).toBe(before);
+    await second.close();
+    await target.tamper?.(url, ['update ledger_property set state = \'{"property":"kept"}\'']);
+    const third = await open(url);
+    expect((await third.findProperty('firm-a', 'p1'))?.property).toBe('kept');
+    await third.close();
   });
 
   test('several that open a new one at the same time all succeed', async () => {

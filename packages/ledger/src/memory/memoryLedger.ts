@@ -39,11 +39,15 @@ export function createMemoryLedger(folds: Folds): StoredLedger {
     return created;
   }
 
+  const firmKinds = new Set(folds.firmKinds);
+  const foldFirm = ({ ofFirm }: FirmRecord): FirmState =>
+    folds.foldFirm(ofFirm.filter(({ kind }) => firmKinds.has(kind)).map(entryToFact));
+
   function refold(record: FirmRecord, touched: Iterable<string | null>): void {
     const rows: PropertyRow[] = [];
     let state = record.state;
     for (const property of new Set(touched))
-      if (property === null) state = canonicalJson(folds.foldFirm(record.ofFirm.map(entryToFact)));
+      if (property === null) state = canonicalJson(foldFirm(record));
       else {
         const entries = record.byProperty.get(property) ?? [];
         rows.push(projectProperty(property, folds.foldProperty(entries.map(entryToFact))));

@@ -44,6 +44,14 @@ const MIGRATIONS: readonly Migration[] = [
          state text not null)`,
     ],
   },
+  {
+    number: 2,
+    name: 'facts by kind, and which folds made the projections',
+    statements: () => [
+      'create index ledger_fact_by_kind on ledger_fact (firm, kind, seq)',
+      'create table ledger_fold (version integer not null primary key)',
+    ],
+  },
 ];
 
 /**

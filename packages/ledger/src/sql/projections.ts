@@ -6,6 +6,7 @@ import type { Folds } from '../port.ts';
 import { chunksOf } from './query/chunks.ts';
 import * as facts from './query/facts.ts';
 import * as firms from './query/firms.ts';
+import * as foldVersions from './query/foldVersions.ts';
 import * as properties from './query/properties.ts';
 import type { Tables } from './tables.ts';
 
@@ -21,7 +22,7 @@ export async function refold(
 ): Promise<void> {
   const ids = new Set(touched);
   if (ids.delete(null)) {
-    const texts = await facts.listTextsOfFirm(tx, firm);
+    const texts = await facts.listTextsOfFirm(tx, firm, folds.firmKinds);
     await firms.upsertFirmState(tx, firm, canonicalJson(folds.foldFirm(texts.map(entryToFact))));
   }
   const named = [...ids].filter((id) => id !== null);
@@ -76,4 +77,16 @@ export async function rebuildProjections(
     done += ids.length;
     await onProgress(done, total);
   }
+}
+
+/** Computes every firm's projections anew when folds of another version made them; run at every opening. */
+export async function renewStale(
+  db: Kysely<Tables>,
+  firmIds: () => Promise<readonly string[]>,
+  rebuild: (firm: string) => Promise<void>,
+  version: number,
+): Promise<void> {
+  if ((await foldVersions.findVersion(db)) === version) return;
+  for (const firm of await firmIds()) await rebuild(firm);
+  await foldVersions.setVersion(db, version);
 }

@@ -12,7 +12,7 @@ import { screenFact } from '../core/judge.ts';
 import type { Folds, Snapshot, StoredLedger, Verdict } from '../port.ts';
 import type { AppendCall } from './append.ts';
 import { appendCalls } from './append.ts';
-import { type RunLocked, rebuildProjections } from './projections.ts';
+import { type RunLocked, rebuildProjections, renewStale } from './projections.ts';
 import * as chain from './query/chain.ts';
 import * as facts from './query/facts.ts';
 import * as firms from './query/firms.ts';
@@ -34,11 +34,23 @@ const PAGE = 2_000;
 /** Largest group of appends that share a transaction; a batch that is larger alone goes alone. */
 const GROUP = { mostCalls: 64, mostWeight: 5_000, weightOf: (call: AppendCall) => call.facts.length };
 
+/** A ledger whose projections are those of these folds: where a build with others has been here, they are computed anew first. */
+export async function openSqlLedger(connections: SqlConnections, folds: Folds): Promise<StoredLedger> {
+  const ledger = createSqlLedger(connections, folds);
+  try {
+    await renewStale(connections.write, ledger.listFirms, ledger.rebuild, folds.version);
+  } catch (error) {
+    await ledger.close();
+    throw error;
+  }
+  return ledger;
+}
+
 /**
  * On SQLite no write transaction but `load` waits for anything besides the database, so it never spans two turns of the event
  * loop: another connection of this process (accounts) that waited for the lock would block the loop that must release it.
  */
-export function createSqlLedger(connections: SqlConnections, folds: Folds): StoredLedger {
+function createSqlLedger(connections: SqlConnections, folds: Folds): StoredLedger {
   const { flavour, write, read, withFrozenView } = connections;
   const emptyFirm = canonicalJson(folds.foldFirm([]));
 

@@ -5,6 +5,7 @@ export interface Tables {
   readonly ledger_property: PropertyTable;
   readonly ledger_firm: FirmTable;
   readonly ledger_migration: MigrationTable;
+  readonly ledger_fold: FoldTable;
 }
 
 /** One row a firm: where its chain ends. Locked while a batch of that firm is appended. */
@@ -38,6 +39,11 @@ interface PropertyTable {
 interface FirmTable {
   readonly firm: string;
   readonly state: string;
+}
+
+/** One row: the version of the folds that made the projections. */
+interface FoldTable {
+  readonly version: number;
 }
 
 interface MigrationTable {

@@ -53,8 +53,63 @@ function eventfulFacts(): AnyFact[] {
     body: { ...Object(seen.body), note: 'bait dry' },
     at: null,
   });
+  book.add('site drawn', null, '2024-01-10T10:00:00-05:00', SITE);
+  book.add('site drawn', null, '2025-01-10T10:00:00-05:00', { ...SITE, parking: [4, -8] });
+  book.add('visit asked', null, '2025-03-20T10:00:00-04:00', ASK);
+  book.add('visit asked', null, '2025-03-21T10:00:00-04:00', { ...ASK, ask: 'ask-2', latest: '2025-03-30' });
+  book.add('visit promised', null, '2025-03-21T10:01:00-04:00', {
+    day: '2025-03-28',
+    from: '09:00',
+    to: '11:00',
+    how: 'by telephone',
+  });
+  book.add('visit closed', null, '2025-03-22T10:00:00-04:00', {
+    visit: 'visit-2025-03-22',
+    task: 'check',
+    technician: 'person-1',
+    licenceNumber: 'ZZ-1',
+    startedAt: '2025-03-22T09:30:00-04:00',
+    note: '',
+    asksSettled: ['ask-1'],
+  });
+  book.add('link made', null, '2025-03-22T10:01:00-04:00', LINK);
+  book.add('link made', null, '2025-03-22T10:02:00-04:00', { ...LINK, link: 'link-2' });
+  book.add('link withdrawn', null, '2025-03-22T10:03:00-04:00', { link: 'link-1' });
+  book.add('paper sent', null, '2025-03-22T10:04:00-04:00', {
+    paper: 'visit report',
+    visit: 'visit-2025-03-22',
+    to: 'somebody@demo.invalid',
+    contentHash: null,
+    outcome: 'sent',
+    detail: '',
+  });
   return book.facts;
 }
+
+const SITE = {
+  hardSurfaces: [],
+  keepOuts: [],
+  plantings: [],
+  concerns: [],
+  fences: [],
+  gates: [],
+  parking: null,
+} as const;
+const ASK = {
+  ask: 'ask-1',
+  earliest: '2025-03-20',
+  latest: '2025-04-03',
+  minutes: 30,
+  why: 'winged ants in the porch',
+  urgent: true,
+} as const;
+const LINK = {
+  link: 'link-1',
+  secretHash: '0'.repeat(64),
+  purpose: 'property page',
+  person: null,
+  expiresAt: null,
+} as const;
 
 const withReceipt = (fact: AnyFact, seq: number, receivedAt: string): AnyFact => ({
   ...fact,
@@ -64,6 +119,16 @@ const withReceipt = (fact: AnyFact, seq: number, receivedAt: string): AnyFact =>
 describe('state is a function of the set of facts', () => {
   const facts = eventfulFacts();
   const bytes = JSON.stringify(foldProperty(facts));
+
+  it('says what was drawn, asked, promised and handed out last', () => {
+    const state = foldProperty(facts);
+    expect(state.site?.parking).toEqual([4, -8]);
+    expect(state.asks.map(({ ask }) => ask)).toEqual(['ask-2']);
+    expect(state.promise?.day).toBe('2025-03-28');
+    expect(state.links.map(({ link }) => link)).toEqual(['link-2']);
+    expect(state.papersSent).toHaveLength(1);
+    expect(state.passedOver).toEqual([]);
+  });
 
   it('whatever the order of arrival, the duplicates and the split of deliveries', () => {
     fc.assert(

@@ -106,16 +106,18 @@ export async function listTextsOfProperties(
     .execute();
 }
 
-/** The facts of the firm itself. */
+/** The facts of the firm itself that are of these kinds. */
 export async function listTextsOfFirm(
   db: Kysely<Tables>,
   firm: string,
+  kinds: readonly string[],
 ): Promise<readonly { readonly text: string }[]> {
   return db
     .selectFrom('ledger_fact')
     .select('text')
     .where('firm', '=', firm)
     .where('property', 'is', null)
+    .where('kind', 'in', kinds)
     .orderBy('seq')
     .execute();
 }
