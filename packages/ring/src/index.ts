@@ -31,6 +31,7 @@ export {
   type Feature,
   type FeatureCollection,
   type Geometry,
+  NOWHERE,
   type Position,
   siteToGeoJson,
 } from './site/siteToGeoJson.ts';

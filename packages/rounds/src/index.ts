@@ -1,2 +1,3 @@
 export * from './siteOf.ts';
+export * from './walkOf.ts';
 export * from './figures/index.ts';

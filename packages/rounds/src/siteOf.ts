@@ -1,24 +1,99 @@
-import { EMPTY_SITE, type RingRules, type Site, type StationMark } from '@sillwatch/ring';
-import type { LabelProfile, PropertyState, StationState } from '@sillwatch/trade';
+import {
+  EMPTY_SITE,
+  type KeepOut,
+  type Point,
+  type RingRules,
+  type Site,
+  type StationMark,
+} from '@sillwatch/ring';
+import type { KeepOutBody, LabelProfile, PropertyState, SitePoint, StationState } from '@sillwatch/trade';
 import { metres } from '@sillwatch/trade/units';
 
-/** The property as a drawing: structures with an outline, and stations in service with a place. Local metres. */
+/**
+ * The property as a drawing: structures with an outline, what was drawn round them, and stations in service with a place.
+ * Local metres; `siteToFacts` is the way back.
+ */
 export function siteOf(property: PropertyState): Site {
+  const { site } = property;
   return {
     ...EMPTY_SITE,
     name: property.body?.name ?? property.property,
     georeference: property.body?.position ?? undefined,
-    structures: property.structures.flatMap(({ structure, name, foundation, outline }) =>
+    structures: property.structures.flatMap(({ structure, name, foundation, outline, holes }) =>
       outline === null
         ? []
-        : [{ id: structure, name, foundation, outline: outline.map(([x, y]) => ({ x, y })), holes: [] }],
+        : [
+            {
+              id: structure,
+              name,
+              foundation,
+              outline: outline.map(toPoint),
+              holes: (holes ?? []).map((hole) => hole.map(toPoint)),
+            },
+          ],
     ),
-    stations: property.stations.flatMap(({ station, number, position, inService }) =>
+    ...(site === null
+      ? {}
+      : {
+          hardSurfaces: site.hardSurfaces.map(withOutline),
+          keepOuts: site.keepOuts.map(toKeepOut),
+          plantings: site.plantings.map(withOutline),
+          concerns: site.concerns.map(({ id, kind, at, note }) => ({
+            id,
+            kind,
+            at: toPoint(at),
+            ...(note === '' ? {} : { note }),
+          })),
+          fences: site.fences.map(({ id, path }) => ({ id, path: path.map(toPoint) })),
+          gates: site.gates.map(({ id, at, widthMetres }) => ({
+            id,
+            at: toPoint(at),
+            widthMetres: metres(widthMetres),
+          })),
+          parking: site.parking === null ? undefined : toPoint(site.parking),
+        }),
+    stations: property.stations.flatMap(({ station, structure, number, position, inService }) =>
       position === null || !inService
         ? []
-        : [{ id: station, number, at: { x: position[0], y: position[1] } }],
+        : [{ id: station, number, at: toPoint(position), structureId: structure }],
     ),
   };
+}
+
+const toPoint = ([x, y]: SitePoint): Point => ({ x, y });
+
+function withOutline<K>({
+  id,
+  kind,
+  outline,
+}: {
+  readonly id: string;
+  readonly kind: K;
+  readonly outline: readonly SitePoint[];
+}) {
+  return { id, kind, outline: outline.map(toPoint) };
+}
+
+function toKeepOut(body: KeepOutBody): KeepOut {
+  switch (body.kind) {
+    case 'utility_line':
+      return {
+        id: body.id,
+        kind: body.kind,
+        path: body.path.map(toPoint),
+        clearanceMetres: metres(body.clearanceMetres),
+      };
+    case 'well':
+    case 'drain':
+      return {
+        id: body.id,
+        kind: body.kind,
+        at: toPoint(body.at),
+        clearanceMetres: metres(body.clearanceMetres),
+      };
+    case 'treated_soil':
+      return { id: body.id, kind: body.kind, outline: body.outline.map(toPoint) };
+  }
 }
 
 /** What the profile asks of a ring. */

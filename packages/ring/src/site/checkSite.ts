@@ -45,6 +45,9 @@ export const FARTHEST_FROM_ORIGIN_METRES = 5000;
 const MIXED_UNITS_RATIO = 50;
 const LARGEST_CLEARANCE_METRES = 100;
 
+/** The one thing on a drawing without an id of its own. */
+const PARKING_ID = 'parking';
+
 const ORIGIN: Point = { x: 0, y: 0 };
 
 /** Everything that would make a placement wrong or impossible; empty when the site can be used. */
@@ -84,6 +87,7 @@ function listDrawn(site: Site): readonly Drawn[] {
     ...site.keepOuts.map((keepOut) => ({ id: keepOut.id, points: pointsOfKeepOut(keepOut) })),
     ...site.fences.map(({ id, path }) => ({ id, points: path })),
     ...[...site.concerns, ...site.gates, ...site.stations].map(({ id, at }) => ({ id, points: [at] })),
+    ...(site.parking === undefined ? [] : [{ id: PARKING_ID, points: [site.parking] }]),
   ];
 }
 
@@ -206,7 +210,7 @@ function checkKeepOut(keepOut: KeepOut): readonly SiteProblem[] {
 }
 
 function checkStations(site: Site): readonly SiteProblem[] {
-  const numbers = new Set<number>();
+  const numbers = new Set<string>();
   return site.stations.flatMap((station, index) => {
     const { id, at, number } = station;
     const found: SiteProblem[] = [];
@@ -214,8 +218,9 @@ function checkStations(site: Site): readonly SiteProblem[] {
     if (inside) found.push(problem('station_inside_structure', id, at));
     const twin = site.stations.slice(0, index).find((other) => distance(other.at, at) < SHORTEST_WALL_METRES);
     if (twin !== undefined) found.push(problem('stations_in_one_place', id, at));
-    if (numbers.has(number)) found.push(problem('same_number_twice', id, at));
-    numbers.add(number);
+    const onItsRing = `${number} ${station.structureId ?? ''}`;
+    if (numbers.has(onItsRing)) found.push(problem('same_number_twice', id, at));
+    numbers.add(onItsRing);
     return found;
   });
 }

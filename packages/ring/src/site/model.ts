@@ -63,6 +63,8 @@ export interface Concern {
   readonly id: string;
   readonly kind: ConcernKind;
   readonly at: Point;
+  /** What was seen there, in words. */
+  readonly note?: string;
 }
 
 export interface Fence {
@@ -81,6 +83,8 @@ export interface Station {
   /** The number on the ring, 1 and up. */
   readonly number: number;
   readonly at: Point;
+  /** The structure round which its ring runs; absent = one ring for the whole site. Each ring has numbers of its own. */
+  readonly structureId?: string;
 }
 
 /** Where the site's origin lies; north of the site is true north. Degrees, WGS 84. */
@@ -101,6 +105,8 @@ export interface Site {
   readonly fences: readonly Fence[];
   readonly gates: readonly Gate[];
   readonly stations: readonly Station[];
+  /** Where the truck stands and a walk begins. */
+  readonly parking: Point | undefined;
 }
 
 export const EMPTY_SITE: Site = {
@@ -114,4 +120,5 @@ export const EMPTY_SITE: Site = {
   fences: [],
   gates: [],
   stations: [],
+  parking: undefined,
 };

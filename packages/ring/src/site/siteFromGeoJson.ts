@@ -45,7 +45,7 @@ export type SiteResult =
  * Reads a site from a GeoJSON text (RFC 7946): a FeatureCollection whose features carry `properties.kind`, one of the
  * kinds of the site model (`structure`, `drive`, `utility_line`, `stump`, `fence`, `gate`, `station` ...). A polygon with
  * a `building` property and no `kind`, as open maps have it, is a structure. The origin is the member `site.origin`,
- * or else the first position. Winding is not asked for. The result is not yet checked: see checkSite.
+ * or else the first position; `site.placed: false` says that it lies nowhere in particular. Winding is not asked for. The result is not yet checked: see checkSite.
  */
 export function siteFromGeoJson(text: string): SiteResult {
   const json = parse(text);
@@ -63,7 +63,14 @@ export function siteFromGeoJson(text: string): SiteResult {
   });
   if (reader.refusals.length > 0) return { ok: false, refusals: reader.refusals };
   const name = about['name'];
-  return { ok: true, site: { ...reader.finish(), name: typeof name === 'string' ? name : '', georeference } };
+  return {
+    ok: true,
+    site: {
+      ...reader.finish(),
+      name: typeof name === 'string' ? name : '',
+      georeference: about['placed'] === false ? undefined : georeference,
+    },
+  };
 }
 
 function refuse(fault: GeoJsonFault, path: string, found: string): SiteResult {
@@ -81,6 +88,7 @@ function createReader(georeference: Georeference) {
   const fences: Fence[] = [];
   const gates: Gate[] = [];
   const stations: Station[] = [];
+  let parking: Point | undefined;
 
   function point(value: unknown, path: string): Point | undefined {
     const found = originOf(value);
@@ -175,7 +183,9 @@ function createReader(georeference: Georeference) {
       }
     } else if (concern !== undefined) {
       const at = isGeometry('Point') ? point(coordinates, path) : undefined;
-      if (at !== undefined) concerns.push({ id, kind: concern, at });
+      const note = properties['note'];
+      if (at !== undefined)
+        concerns.push({ id, kind: concern, at, ...(typeof note === 'string' ? { note } : {}) });
     } else if (kind === 'gate') {
       const width = number('widthMetres');
       const at = isGeometry('Point') ? point(coordinates, path) : undefined;
@@ -183,7 +193,16 @@ function createReader(georeference: Georeference) {
     } else if (kind === 'station') {
       const numbered = number('number');
       const at = isGeometry('Point') ? point(coordinates, path) : undefined;
-      if (at !== undefined && numbered !== undefined) stations.push({ id, number: numbered, at });
+      const structureId = properties['structure'];
+      if (at !== undefined && numbered !== undefined)
+        stations.push({
+          id,
+          number: numbered,
+          at,
+          ...(typeof structureId === 'string' ? { structureId } : {}),
+        });
+    } else if (kind === 'parking') {
+      if (isGeometry('Point')) parking = point(coordinates, path);
     } else {
       refusals.push({ fault: 'unknown_kind', path: `${where}.properties.kind`, found: kind });
     }
@@ -202,6 +221,7 @@ function createReader(georeference: Georeference) {
       fences,
       gates,
       stations,
+      parking,
     }),
   };
 }

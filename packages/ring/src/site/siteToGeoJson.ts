@@ -19,25 +19,39 @@ export interface Feature {
 export interface FeatureCollection {
   readonly type: 'FeatureCollection';
   /** A foreign member (RFC 7946, section 6.1): the name of the site and its origin. */
-  readonly site: { readonly name: string; readonly origin: Position };
+  readonly site: {
+    readonly name: string;
+    readonly origin: Position;
+    /** Present where the site has no georeference: the origin is then `NOWHERE`, and says nothing of where the site lies. */
+    readonly placed?: false;
+    readonly note?: string;
+  };
   readonly features: readonly Feature[];
 }
 
 /** Degrees are written to nine decimals: 0.1 mm, the step to which walls are held. */
 const DECIMALS = 9;
 
+/** Where a site without a georeference is written: GeoJSON knows no coordinates but degrees on the earth. */
+export const NOWHERE: Georeference = { longitude: 0, latitude: 0 };
+const NOWHERE_NOTE =
+  'This drawing has no position on the earth. Its origin was put at longitude 0, latitude 0 so that its metres can be written as degrees; shapes and distances are right, the place is not.';
+
 /**
  * A site as GeoJSON (RFC 7946): WGS 84, outer rings counter-clockwise, holes clockwise, rings closed.
- * Undefined where the site has no georeference: GeoJSON knows no other coordinates.
+ * One without a georeference is written round `NOWHERE` and says so; `siteFromGeoJson` reads it back without one.
  */
-export function siteToGeoJson(site: Site): FeatureCollection | undefined {
-  const { georeference } = site;
-  if (georeference === undefined) return undefined;
-  const write = createWriter(georeference);
+export function siteToGeoJson(site: Site): FeatureCollection {
+  const origin = site.georeference ?? NOWHERE;
+  const write = createWriter(origin);
   const { polygon, line, point } = write;
   return {
     type: 'FeatureCollection',
-    site: { name: site.name, origin: [georeference.longitude, georeference.latitude] },
+    site: {
+      name: site.name,
+      origin: [origin.longitude, origin.latitude],
+      ...(site.georeference === undefined ? { placed: false, note: NOWHERE_NOTE } : {}),
+    },
     features: [
       ...site.structures.map(({ id, name, foundation, outline, holes }) =>
         feature(id, { kind: 'structure', name, foundation }, polygon(outline, holes)),
@@ -45,10 +59,19 @@ export function siteToGeoJson(site: Site): FeatureCollection | undefined {
       ...site.hardSurfaces.map(({ id, kind, outline }) => feature(id, { kind }, polygon(outline, []))),
       ...site.keepOuts.map((keepOut) => keepOutFeature(keepOut, write)),
       ...site.plantings.map(({ id, kind, outline }) => feature(id, { kind }, polygon(outline, []))),
-      ...site.concerns.map(({ id, kind, at }) => feature(id, { kind }, point(at))),
+      ...site.concerns.map(({ id, kind, at, note }) =>
+        feature(id, { kind, ...(note === undefined ? {} : { note }) }, point(at)),
+      ),
       ...site.fences.map(({ id, path }) => feature(id, { kind: 'fence' }, line(path))),
       ...site.gates.map(({ id, at, widthMetres }) => feature(id, { kind: 'gate', widthMetres }, point(at))),
-      ...site.stations.map(({ id, number, at }) => feature(id, { kind: 'station', number }, point(at))),
+      ...site.stations.map(({ id, number, at, structureId }) =>
+        feature(
+          id,
+          { kind: 'station', number, ...(structureId === undefined ? {} : { structure: structureId }) },
+          point(at),
+        ),
+      ),
+      ...(site.parking === undefined ? [] : [feature('parking', { kind: 'parking' }, point(site.parking))]),
     ],
   };
 }

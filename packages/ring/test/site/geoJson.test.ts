@@ -3,6 +3,7 @@ import { metres } from '@sillwatch/trade/units';
 import { describe, expect, it } from 'vitest';
 import {
   checkSite,
+  NOWHERE,
   type Point,
   type Site,
   siteFromGeoJson,
@@ -39,7 +40,7 @@ const full: Site = {
     { id: 'soil', kind: 'treated_soil', outline: rectangle(8, 14, 4, 1) },
   ],
   plantings: [{ id: 'roses', kind: 'planting', outline: rectangle(0, 14.5, 4, 1) }],
-  concerns: [{ id: 'stump', kind: 'stump', at: { x: -3, y: -3 } }],
+  concerns: [{ id: 'stump', kind: 'stump', at: { x: -3, y: -3 }, note: 'old oak' }],
   fences: [
     {
       id: 'fence',
@@ -50,7 +51,8 @@ const full: Site = {
     },
   ],
   gates: [{ id: 'gate', at: { x: 4, y: -6 }, widthMetres: metres(1) }],
-  stations: [{ id: 'st', number: 1, at: { x: -0.7, y: 1 } }],
+  stations: [{ id: 'st', number: 1, at: { x: -0.7, y: 1 }, structureId: 'house' }],
+  parking: { x: 12, y: -9 },
 };
 
 function numbersOf(value: unknown): readonly number[] {
@@ -78,8 +80,24 @@ describe('a site as GeoJSON (RFC 7946)', () => {
     expect(read.site.structures[0]?.foundation).toBe('crawl space');
   });
 
+  it('comes back from longitude 0, latitude 0 where it lies nowhere, and says so', () => {
+    const written = siteToGeoJson({ ...full, georeference: undefined });
+    expect(written.site).toMatchObject({
+      origin: [NOWHERE.longitude, NOWHERE.latitude],
+      placed: false,
+      note: expect.stringContaining('no position on the earth'),
+    });
+    const read = siteFromGeoJson(JSON.stringify(written));
+    if (!read.ok) throw new Error(JSON.stringify(read.refusals));
+    expect(read.site.georeference).toBeUndefined();
+    expect(read.site.parking?.y).toBeCloseTo(-9, 3);
+    expect(read.site.concerns[0]?.note).toBe('old oak');
+    // A second trip writes the very same file.
+    expect(siteToGeoJson(read.site)).toEqual(written);
+  });
+
   it('closes rings, winds the outer one counter-clockwise and holes clockwise (RFC 7946, section 3.1.6)', () => {
-    const house = siteToGeoJson(full)?.features.find(({ id }) => id === 'house');
+    const house = siteToGeoJson(full).features.find(({ id }) => id === 'house');
     if (house?.geometry.type !== 'Polygon') throw new Error('no polygon');
     const areas = house.geometry.coordinates.map((ring) => {
       expect(ring[0]).toEqual(ring[ring.length - 1]);
