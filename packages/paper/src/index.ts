@@ -3,12 +3,7 @@ export { renderHtml } from './document/html.ts';
 export type { Block, Document, FigureBlock, FigureMark } from './document/model.ts';
 export { renderPdf } from './document/pdf/renderPdf.ts';
 export * from './intake/index.ts';
-export {
-  applicationRecords,
-  RECORD_FACT_KINDS,
-  type RecordFilter,
-  type RecordRow,
-} from './report/applicationRecords.ts';
+export { applicationRecords, type RecordFilter, type RecordRow } from './report/applicationRecords.ts';
 export type { FirmCard } from './report/firm.ts';
 export {
   RECORD_FIELDS,

@@ -120,6 +120,7 @@ async function makePlan(
       firm,
       by,
       today: dayOrToday(io, undefined, Object.values(branches)[0]?.timeZone ?? 'UTC'),
+      now: Temporal.Instant.fromEpochMilliseconds(io.now()).toString(),
       existing,
       findKnown: (id) => known.get(id),
       branches: Object.keys(branches),

@@ -16,6 +16,8 @@ export interface ImportJob {
     readonly firm: string;
     readonly by: string;
     readonly today: Day;
+    /** RFC 3339 with offset: when a change of what is recorded is made */
+    readonly now: string;
     readonly existing: readonly PropertyState[];
     readonly known: ReadonlyMap<string, AnyFact>;
     readonly models: Readonly<Record<string, StationModel>>;

@@ -94,6 +94,7 @@ async function planned(
     firm: person.firm,
     by: person.id,
     today: createToday(deps.now()).inZone('UTC'),
+    now: new Date(deps.now()).toISOString(),
     existing,
     known: await listImported({ ledger }, person.firm),
     models: modelsOf(firm),

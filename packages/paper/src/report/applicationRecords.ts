@@ -46,20 +46,6 @@ export interface RecordRow {
 }
 
 /**
- * Kinds of facts that this build writes the record from, for the query of the ledger. Where phones may be newer than the
- * server, ask for all kinds: an application told by an unknown kind belongs on the record too.
- */
-export const RECORD_FACT_KINDS: readonly string[] = [
-  'property added',
-  'property changed',
-  'structure added',
-  'station installed',
-  'station replaced',
-  'station seen',
-  'fact corrected',
-];
-
-/**
  * The application records among these facts, oldest first. Every fact that tells of an application is on it, of kinds that this
  * build does not know too. Corrected and withdrawn entries stay, marked, with the reason; when one wording of an
  * entry is what was asked for, all its wordings are shown.
