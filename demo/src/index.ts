@@ -1,4 +1,5 @@
 import { type AnyFact, addDays, addMonths, type Day, DEMO_PROFILE, STATION_MODELS } from '@sillwatch/trade';
+import { createSurvey, recordOffice } from './office.ts';
 import { installProperty } from './properties.ts';
 import { createChance } from './random.ts';
 import { createRecorder, momentText } from './recorder.ts';
@@ -39,13 +40,16 @@ export function generateDemo({ seed, today, properties = 60 }: DemoOptions): Dem
     recorder.record('branch added', firmSubject, openedAt, 'person-owner', branch);
 
   const facts: AnyFact[] = [...recorder.facts];
+  const survey = createSurvey(seed);
   for (let index = 0; index < properties; index += 1) {
     // A device of its own for each property: its clock then runs with that property's history.
     const phone = createRecorder(chance, `device-${index + 1}`);
     const place = installProperty(chance, phone, index, installationDay(index, properties, opening, today));
     makeVisits(chance, phone, place, { fallsBehind: index % 13 === 6 }, today);
+    if (index % 4 !== 3) survey.draw(place, phone.facts);
     facts.push(...phone.facts);
   }
+  facts.push(...survey.facts, ...recordOffice(seed, today, properties));
   facts.sort(compareByClock);
   return { firm: DEMO_FIRM, people: DEMO_PEOPLE, facts };
 }

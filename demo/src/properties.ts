@@ -5,6 +5,8 @@ import {
   DEMO_PROFILE,
   dayToText,
   type FittedInsert,
+  type Place,
+  type PropertyBody,
   STATION_MODELS,
   type StationModel,
 } from '@sillwatch/trade';
@@ -48,8 +50,9 @@ export function installProperty(
 ): DemoPlace {
   const town = TOWNS[index % TOWNS.length] ?? chance.pick(TOWNS);
   const branch = DEMO_BRANCHES.find((candidate) => candidate.branch === town.branch) ?? DEMO_BRANCHES[0];
+  const technicians = DEMO_PEOPLE.filter((person) => person.branch === branch.branch);
   const technician =
-    DEMO_PEOPLE.find((person) => person.branch === branch.branch) ?? chance.pick(DEMO_PEOPLE);
+    technicians[Math.floor(index / TOWNS.length) % technicians.length] ?? chance.pick(DEMO_PEOPLE);
   const large = LARGE_PLACES[index - 3];
   const household = HOUSEHOLDS[index % HOUSEHOLDS.length] ?? 'Abernook';
   const name = large ?? `${household} household`;
@@ -70,6 +73,7 @@ export function installProperty(
     accessNotes: chance.pick(ACCESS_NOTES),
     hazards: chance.pick(HAZARDS),
     position: placeInTown(chance, town),
+    ...visitingOf(index, name),
   });
 
   const next = { value: 1 };
@@ -166,16 +170,35 @@ function pickModel(index: number): StationModel {
   return model;
 }
 
-function placeInTown(
-  chance: Chance,
-  town: DemoTown,
-): { readonly latitude: number; readonly longitude: number } {
-  const north = town.northKm + (chance.fraction() - 0.5) * 3;
-  const east = town.eastKm + (chance.fraction() - 0.5) * 3;
+function placeInTown(chance: Chance, town: DemoTown): Place {
+  const northKm = town.northKm + (chance.fraction() - 0.5) * 3;
+  const eastKm = town.eastKm + (chance.fraction() - 0.5) * 3;
+  return placeAt(eastKm, northKm);
+}
+
+/** From kilometres beside the invented town's centre to degrees. */
+export function placeAt(east: number, north: number): Place {
   const latitude = TOWN_CENTRE.latitude + north / KM_PER_DEGREE;
   const longitude =
     TOWN_CENTRE.longitude + east / (KM_PER_DEGREE * Math.cos((TOWN_CENTRE.latitude * Math.PI) / 180));
   return { latitude: Number(latitude.toFixed(6)), longitude: Number(longitude.toFixed(6)) };
+}
+
+/** Every sixth household is at home at certain hours only; the school lets in who has its clearance, in the afternoon. */
+function visitingOf(index: number, name: string): Pick<PropertyBody, 'visitHours' | 'skills'> {
+  if (name.endsWith('School'))
+    return {
+      visitHours: { weekdays: [1, 2, 3, 4, 5], from: '13:00', to: '16:00' },
+      skills: ['school clearance'],
+    };
+  switch (index % 12) {
+    case 5:
+      return { visitHours: { weekdays: [1, 2, 3, 4, 5], from: '12:00', to: '16:30' } };
+    case 11:
+      return { visitHours: { weekdays: [2, 4], from: '08:00', to: '12:00' } };
+    default:
+      return {};
+  }
 }
 
 /** Agreements run by the year; most have been renewed since. */

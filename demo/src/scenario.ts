@@ -110,6 +110,11 @@ export const DEMO_PEOPLE: readonly DemoPerson[] = [
   person('lead', 'Anselm Corvale', 'lead', null, 'ZZ-0002 (invented)'),
   person('harbour', 'Marit Underhay', 'technician', 'branch-harbour', 'ZZ-0003 (invented)'),
   person('upland', 'Osric Fennamore', 'technician', 'branch-upland', 'ZZ-0004 (invented)'),
+  person('ferry', 'Linnea Brindlemere', 'technician', 'branch-harbour', 'ZZ-0005 (invented)'),
+  person('dock', 'Corwin Glasswick', 'technician', 'branch-harbour', 'ZZ-0006 (invented)'),
+  person('point', 'Tamsin Oxlipson', 'technician', 'branch-harbour', 'ZZ-0007 (invented)'),
+  person('reach', 'Ottilie Netherquill', 'technician', 'branch-upland', 'ZZ-0008 (invented)'),
+  person('quarry', 'Bevis Lathbrook', 'technician', 'branch-upland', 'ZZ-0009 (invented)'),
   person('inspector', 'Record inspector (invented)', 'inspector', null, null),
 ];
 
@@ -145,3 +150,83 @@ export const BLOCKED_REASONS = [
   'locked enclosure, nobody home',
   'scaffolding on the wall',
 ] as const;
+
+/** Where and when each technician drives; skills in the invented firm's own words. */
+export interface DemoDriver {
+  readonly person: string;
+  /** kilometres from the centre */
+  readonly eastKm: number;
+  readonly northKm: number;
+  readonly weekdays: readonly number[];
+  readonly from: string;
+  readonly to: string;
+  readonly skills: readonly string[];
+}
+
+const WORKWEEK = [1, 2, 3, 4, 5] as const;
+
+export const DEMO_DRIVERS: readonly DemoDriver[] = [
+  {
+    person: 'person-harbour',
+    eastKm: 1.2,
+    northKm: 0.8,
+    weekdays: WORKWEEK,
+    from: '07:30',
+    to: '16:00',
+    skills: ['drills hard surface', 'school clearance'],
+  },
+  {
+    person: 'person-ferry',
+    eastKm: -2.1,
+    northKm: -1.4,
+    weekdays: WORKWEEK,
+    from: '08:00',
+    to: '16:30',
+    skills: ['drills hard surface'],
+  },
+  {
+    person: 'person-dock',
+    eastKm: 7.6,
+    northKm: -3.1,
+    weekdays: WORKWEEK,
+    from: '07:00',
+    to: '15:30',
+    skills: [],
+  },
+  {
+    person: 'person-point',
+    eastKm: 10.4,
+    northKm: -5.2,
+    weekdays: [1, 2, 4],
+    from: '08:00',
+    to: '14:00',
+    skills: ['school clearance'],
+  },
+  {
+    person: 'person-upland',
+    eastKm: -6.2,
+    northKm: 10.3,
+    weekdays: WORKWEEK,
+    from: '07:30',
+    to: '16:00',
+    skills: ['drills hard surface'],
+  },
+  {
+    person: 'person-reach',
+    eastKm: -8.9,
+    northKm: 12.5,
+    weekdays: [2, 3, 4, 5, 6],
+    from: '08:00',
+    to: '16:30',
+    skills: [],
+  },
+  {
+    person: 'person-quarry',
+    eastKm: 4.8,
+    northKm: 15.1,
+    weekdays: WORKWEEK,
+    from: '07:30',
+    to: '15:30',
+    skills: ['drills hard surface'],
+  },
+];
