@@ -1,4 +1,5 @@
-import type { Job, Problem, Shift } from './problem.ts';
+import type { Break, Job, Problem, Shift, TimeWindow } from './problem.ts';
+import { findTimeline, getJob, listWindows } from './timeline.ts';
 
 /** A fault in a problem: `refused` problems cannot be planned at all, a job `leftOut` only costs its own place in the plan. */
 export interface ProblemFault {
@@ -24,6 +25,7 @@ export type FaultCode =
   | 'dayTwice'
   | 'noDayAllowed'
   | 'windowNoDayMeets'
+  | 'breakOutsideShift'
   | 'frozenJobUnknown'
   | 'frozenJobTwice'
   | 'frozenNotAllowed'
@@ -92,11 +94,12 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
           at,
           'It ends no later than it starts; give it hours or leave the day out.',
         );
+      const rested = shift.break === undefined || checkBreak(shift, shift.break, at, whole, refuse);
       const priced =
         whole(shift.useCost, 0, Number.MAX_SAFE_INTEGER, at, 'useCost') &&
         whole(shift.secondCost, 0, Number.MAX_SAFE_INTEGER, at, 'secondCost') &&
         whole(shift.overtimeSecondCost, 0, Number.MAX_SAFE_INTEGER, at, 'overtimeSecondCost');
-      if (timed && priced) {
+      if (timed && rested && priced) {
         const cost = worstShift(shift);
         dearestShift = Math.max(dearestShift, cost);
         shiftTotal += cost;
@@ -124,7 +127,11 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
         culprit,
         `It is promised for day ${job.fixed.day}; days are 0 to ${problem.days - 1}.`,
       );
-    checkWindows(job, culprit, whole, refuse);
+    if (job.fixed?.startSeconds !== undefined)
+      whole(job.fixed.startSeconds, 0, MAX_SECONDS, culprit, 'the promised start');
+    checkWindows(job.windows, culprit, whole, refuse);
+    for (const { day, windows } of job.days)
+      if (windows !== undefined) checkWindows(windows, `${culprit}, day ${day}`, whole, refuse);
     const seen = new Set<number>();
     for (const { day, cost } of job.days) {
       if (!isDay(day)) refuse('dayUnknown', culprit, `Day ${day} is not 0 to ${problem.days - 1}.`);
@@ -164,14 +171,17 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
       add('noDayAllowed', 'No vehicle works on any day it may be done; allow another day or add a shift.');
       return;
     }
-    if (job.windows.length === 0) return;
-    const met = shifts.some((shift) =>
-      job.windows.some(
-        ({ open, close }) =>
-          close >= shift.startSeconds &&
-          Math.max(open, shift.startSeconds) + job.serviceSeconds <= shift.latestEndSeconds,
-      ),
-    );
+    const met = shifts.some((shift) => {
+      const windows = listWindows(job, shift.day);
+      return (
+        windows.length === 0 ||
+        windows.some(
+          ({ open, close }) =>
+            close >= shift.startSeconds &&
+            Math.max(open, shift.startSeconds) + job.serviceSeconds <= shift.latestEndSeconds,
+        )
+      );
+    });
     if (!met)
       add(
         'windowNoDayMeets',
@@ -183,9 +193,32 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
 type Refuse = (code: FaultCode, culprit: string, message: string) => void;
 type Whole = (value: number, low: number, high: number, culprit: string, name: string) => boolean;
 
-function checkWindows(job: Job, culprit: string, whole: Whole, refuse: Refuse): void {
+function checkBreak(shift: Shift, rest: Break, culprit: string, whole: Whole, refuse: Refuse): boolean {
+  const sound =
+    whole(rest.earliestSeconds, 0, MAX_SECONDS, culprit, 'earliest begin of the break') &&
+    whole(rest.latestSeconds, 0, MAX_SECONDS, culprit, 'latest begin of the break') &&
+    whole(rest.seconds, 0, MAX_SECONDS, culprit, 'length of the break');
+  if (!sound) return false;
+  const { earliestSeconds, latestSeconds, seconds } = rest;
+  if (latestSeconds < earliestSeconds)
+    refuse(
+      'windowUpsideDown',
+      culprit,
+      `Its break begins by ${latestSeconds}, before ${earliestSeconds}; swap them.`,
+    );
+  const from = Math.max(shift.startSeconds, earliestSeconds);
+  if (from > latestSeconds || from + seconds > shift.latestEndSeconds)
+    refuse(
+      'breakOutsideShift',
+      culprit,
+      `Its break of ${seconds} between ${earliestSeconds} and ${latestSeconds} does not fit the shift; move it or leave it out.`,
+    );
+  return true;
+}
+
+function checkWindows(windows: readonly TimeWindow[], culprit: string, whole: Whole, refuse: Refuse): void {
   let before = -1;
-  for (const { open, close } of job.windows) {
+  for (const { open, close } of windows) {
     whole(open, 0, MAX_SECONDS, culprit, 'window opening');
     whole(close, 0, MAX_SECONDS, culprit, 'window closing');
     if (close < open)
@@ -206,17 +239,13 @@ function checkWindows(job: Job, culprit: string, whole: Whole, refuse: Refuse): 
 
 /** Frozen starts are taken as they are, so each must be allowed and in time by itself, the way back included. */
 function checkFrozen(problem: Problem, refuse: Refuse): void {
-  const { travel } = problem;
-  const drive = (from: number, to: number): number =>
-    travel.kind === 'matrix' ? (travel.seconds[from * travel.places + to] ?? 0) : travel.seconds(from, to);
   const frozen = new Set<number>();
   problem.vehicles.forEach((vehicle, index) => {
     for (const shift of vehicle.shifts) {
       const culprit = `vehicle ${index} (${vehicle.name}), day ${shift.day}`;
-      let at = shift.startPlace;
-      let time = shift.startSeconds;
+      const held = shift.frozen ?? [];
       let load = 0;
-      for (const j of shift.frozen ?? []) {
+      for (const j of held) {
         const job = problem.jobs[j];
         if (job === undefined) {
           refuse('frozenJobUnknown', culprit, `Frozen job ${j} is not 0 to ${problem.jobs.length - 1}.`);
@@ -237,25 +266,24 @@ function checkFrozen(problem: Problem, refuse: Refuse): void {
             culprit,
             `Job ${j} (${job.name}) is frozen where its day, skills, promise or load forbid it.`,
           );
-        time += drive(at, job.place);
-        at = job.place;
-        const arrive = time;
-        const window = job.windows.find(({ close }) => close >= arrive);
-        if (job.windows.length > 0 && window === undefined)
+      }
+      if (held.length === 0 || held.some((j) => problem.jobs[j] === undefined)) continue;
+      const { stops, endSeconds, breakMissed } = findTimeline(problem, shift, held);
+      for (const { job, startSeconds } of stops) {
+        const windows = listWindows(getJob(problem, job), shift.day);
+        if (windows.length > 0 && windows.every(({ close }) => close < startSeconds))
           refuse(
             'frozenOutOfTime',
             culprit,
-            `Frozen job ${j} (${job.name}) is reached at ${arrive}, after its windows.`,
+            `Frozen job ${job} is reached at ${startSeconds}, after its windows; thaw it or move a window.`,
           );
-        time = Math.max(arrive, window?.open ?? arrive) + job.serviceSeconds;
       }
-      if ((shift.frozen ?? []).length === 0) continue;
-      time += drive(at, shift.endPlace);
-      if (time > shift.latestEndSeconds)
+      if (breakMissed) refuse('frozenOutOfTime', culprit, 'Its frozen jobs leave no room for its break.');
+      if (endSeconds > shift.latestEndSeconds)
         refuse(
           'frozenOutOfTime',
           culprit,
-          `Its frozen jobs end at ${time}, after ${shift.latestEndSeconds}.`,
+          `Its frozen jobs end at ${endSeconds}, after ${shift.latestEndSeconds}; thaw some or end later.`,
         );
     }
   });

@@ -1,5 +1,13 @@
 import type { Assignment, Job, Plan, Problem, Shift, Stop, TakenBreak, Vehicle } from './problem.ts';
-import { costBetween, findHoursCost, findTimeline, getJob, listWindows, secondsBetween } from './timeline.ts';
+import {
+  costBetween,
+  findHoursCost,
+  findTimeline,
+  getJob,
+  listWindows,
+  secondsBetween,
+  type Timeline,
+} from './timeline.ts';
 
 /** A plan as it is given, good or bad: what it costs, where the time goes and which rules it breaks. */
 export interface PlanEvaluation extends CostParts, TimeParts {
@@ -120,7 +128,10 @@ export function evaluateRoute(
   jobs: readonly number[],
 ): RouteEvaluation {
   const { van, shift } = getShift(problem, vehicle, day);
-  const timeline = findTimeline(problem, shift, jobs);
+  const timeline: Timeline =
+    jobs.length === 0
+      ? { stops: [], endSeconds: shift.startSeconds, breakMissed: false }
+      : findTimeline(problem, shift, jobs);
   const list = jobs.map((j) => getJob(problem, j));
   const places = [shift.startPlace, ...list.map(({ place }) => place), shift.endPlace];
   const legs = jobs.length === 0 ? [] : places.slice(1).map((to, k) => ({ from: places[k] ?? 0, to }));
@@ -129,7 +140,7 @@ export function evaluateRoute(
     const close = windows[windows.length - 1]?.close;
     return { ...stop, lateSeconds: close === undefined ? 0 : Math.max(0, stop.startSeconds - close) };
   });
-  const endSeconds = jobs.length === 0 ? shift.startSeconds : timeline.endSeconds;
+  const { endSeconds } = timeline;
   const { hours, overtime, overtimeSeconds } = findHoursCost(shift, endSeconds, timeline.break !== undefined);
   const driveSeconds = sum(legs, ({ from, to }) => secondsBetween(problem, from, to));
   const workSeconds = sum(list, ({ serviceSeconds }) => serviceSeconds);

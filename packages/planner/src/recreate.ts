@@ -1,6 +1,8 @@
+import { NO_WAY } from './breaks.ts';
 import type { Random } from './random.ts';
 import type { Routes } from './routes.ts';
-import { earliestStart, type Tables } from './tables.ts';
+import type { Tables } from './tables.ts';
+import { earliestStart, setWindows } from './windows.ts';
 
 /**
  * Chance that a position is passed over (beta of the paper): what keeps greedy insertion from repeating itself. With a few jobs there
@@ -25,12 +27,27 @@ export type Recreate = (list: Int32Array, count: number) => void;
  * a candidate at its true cost beside the routes in use, not only when nothing else fits.
  */
 export function createRecreate(tables: Tables, state: Routes, random: Random): Recreate {
-  const { jobs, routes, place, service, open, close, several, load, capacity, penalty, useCost, assignCost } =
-    tables;
+  const {
+    jobs,
+    routes,
+    place,
+    service,
+    load,
+    capacity,
+    penalty,
+    useCost,
+    assignCost,
+    varies,
+    dayOf,
+    hasBreak,
+  } = tables;
   const { near, nearCount, kinds, kindOf, hopeless } = tables;
   const { next, prev, routeOf, depart, latest, span, floor, legCost, routeLoad, hoursCost, severalOn, paid } =
     state;
   const { tail, isFrozen, empties, absent, count: countOn, hoursAt } = state;
+  const { live, breaks } = state;
+  const { restFrom, departRested, latestFree } = breaks;
+  const { open, close, several } = live;
   const { places, matrix: secondsOut, turned: secondsIn, between: secondsBetween } = tables.seconds;
   const { matrix: costOut, turned: costIn, between: costBetween } = tables.cost;
   const kindSeen = new Int32Array(kinds);
@@ -50,6 +67,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   let closing = 0;
   let duration = 0;
   let manyWindows = false;
+  let turns = false;
   let bestDelta = 0;
   let bestAfter = -1;
   let bestRoute = -1;
@@ -83,6 +101,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     opening = open[j] ?? 0;
     closing = close[j] ?? 0;
     duration = service[j] ?? 0;
+    turns = varies[j] === 1;
     manyWindows = several[j] === 1;
     const fee = penalty[j] ?? 0;
     bestDelta = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
@@ -102,6 +121,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       if (countOn[r] === 0) continue;
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
+      if (turns) turnTo(r);
       let before = tail[r] ?? 0;
       for (let after = next[before] ?? -1; after >= 0; after = next[after] ?? -1) {
         // No later position can be in time once a route leaves after the window has closed.
@@ -122,6 +142,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       if (r < 0) continue;
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
+      if (turns) turnTo(r);
       const held = isFrozen[other] === 1;
       if (!held) consider(prev[other] ?? 0, other, r, price);
       if (!held || tail[r] === other) consider(other, next[other] ?? 0, r, price);
@@ -138,10 +159,19 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       kindSeen[kind] = visit;
       const price = assignCost(job, r);
       if (price < 0) continue;
+      if (turns) turnTo(r);
       const first = jobs + 2 * r;
       // An empty route drives nothing: the leg from start to end is not saved by filling it.
       consider(first, first + 1, r, price + (useCost[r] ?? 0) + (legCost[first + 1] ?? 0));
     }
+  }
+
+  /** Windows as they are on the day of the route. */
+  function turnTo(r: number): void {
+    setWindows(tables, live, job, dayOf[r] ?? 0);
+    opening = open[job] ?? 0;
+    closing = close[job] ?? 0;
+    manyWindows = several[job] === 1;
   }
 
   function consider(before: number, after: number, r: number, price: number): void {
@@ -152,14 +182,24 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     let delta = price + reach + leave - (legCost[after] ?? 0);
     if (delta >= bestDelta) return;
     const drive = secondsIn === undefined ? secondsBetween(from, jobPlace) : (secondsIn[row + from] ?? 0);
-    let start = (depart[before] ?? 0) + drive;
-    if (start > closing) return;
-    if (manyWindows) start = earliestStart(tables, job, start);
+    const reached = (depart[before] ?? 0) + drive;
+    if (reached > closing) return;
+    let start = reached;
+    if (manyWindows) start = earliestStart(live, job, start);
     else if (start < opening) start = opening;
     const onward = secondsOut === undefined ? secondsBetween(jobPlace, to) : (secondsOut[row + to] ?? 0);
     const arrive = start + duration + onward;
     if (arrive > (latest[after] ?? 0)) return;
-    if (paid[r] === 1) {
+    if (hasBreak[r] === 1) {
+      const later = (departRested[before] ?? 0) + drive;
+      const done = start + duration;
+      const rested = Math.min(serve(later), serve(restFrom(r, reached)), restFrom(r, done)) + onward;
+      if (arrive > (latestFree[after] ?? 0) && rested > (latest[after] ?? 0)) return;
+      if (paid[r] === 1) {
+        delta += breaks.hoursFrom(r, after, arrive, rested) - (hoursCost[r] ?? 0);
+        if (delta >= bestDelta) return;
+      }
+    } else if (paid[r] === 1) {
       const soonest = arrive + (span[after] ?? 0);
       const least = floor[after] ?? 0;
       const finish = (severalOn[r] ?? 0) > 0 ? walk(after, arrive) : Math.max(soonest, least);
@@ -176,11 +216,17 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     bestRoute = r;
   }
 
+  /** When service of the job begun by arriving at `time` is over. */
+  function serve(time: number): number {
+    const start = time >= NO_WAY ? -1 : earliestStart(live, job, time);
+    return start < 0 ? NO_WAY : start + duration;
+  }
+
   /** The finish of a route that arrives at `node` at `time`, where several windows forbid looking it up. */
   function walk(node: number, time: number): number {
     while (node < jobs) {
       const after = next[node] ?? 0;
-      time = earliestStart(tables, node, time) + (service[node] ?? 0);
+      time = earliestStart(live, node, time) + (service[node] ?? 0);
       time += secondsBetween(place[node] ?? 0, place[after] ?? 0);
       node = after;
     }

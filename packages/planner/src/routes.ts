@@ -1,4 +1,6 @@
-import { earliestStart, latestStart, type Tables } from './tables.ts';
+import { type Breaks, createBreaks } from './breaks.ts';
+import type { Tables } from './tables.ts';
+import { copyWindows, earliestStart, latestStart, setWindows, type Windows } from './windows.ts';
 
 /**
  * The routes under search: linked lists of nodes (see Tables), with what an insertion test needs kept at each node.
@@ -27,6 +29,9 @@ export interface Routes {
   /** The node after which jobs may be inserted: the start, or the last frozen job. */
   readonly tail: Int32Array;
   readonly isFrozen: Uint8Array;
+  /** Windows of each job on the day of its route. A job on no route may be turned to any day. */
+  readonly live: Windows;
+  readonly breaks: Breaks;
   readonly empties: Int32Array;
   readonly absent: Int32Array;
   readonly emptyCount: () => number;
@@ -47,9 +52,11 @@ export interface Routes {
   readonly undo: () => void;
 }
 
-/** All jobs absent but the frozen ones, which `checkProblem` and `checkFrozenTimes` have passed. */
+/** All jobs absent but the frozen ones, which `checkProblem` has passed. */
 export function createRoutes(tables: Tables): Routes {
-  const { jobs, routes, nodes, place, service, open, close, several, load, penalty, assignCost } = tables;
+  const { jobs, routes, nodes, place, service, load, penalty, assignCost, varies, dayOf, hasBreak } = tables;
+  const live = copyWindows(tables);
+  const { open, close, several } = live;
   const { startSeconds, regularEnd, latestEnd, useCost, secondCost, overtimeCost } = tables;
   const { matrix: secondsMatrix, between: secondsBetween, places } = tables.seconds;
   const { matrix: costMatrix, between: costBetween } = tables.cost;
@@ -68,6 +75,7 @@ export function createRoutes(tables: Tables): Routes {
   const hoursCost = new Float64Array(routes);
   const severalOn = new Int32Array(routes);
   const paid = new Uint8Array(routes);
+  const breaks = createBreaks(tables, live, { next, prev, depart, latest, legSeconds });
   const tail = new Int32Array(routes);
   const isFrozen = new Uint8Array(nodes);
   const empties = new Int32Array(routes);
@@ -122,6 +130,8 @@ export function createRoutes(tables: Tables): Routes {
     paid,
     tail,
     isFrozen,
+    live,
+    breaks,
     empties,
     absent,
     emptyCount: () => emptyCount,
@@ -196,7 +206,7 @@ export function createRoutes(tables: Tables): Routes {
     touch(r);
     const filled = (count[r] ?? 0) > 0;
     link(j, after, r);
-    if (filled && paid[r] === 0) refreshAbout(j, r);
+    if (filled && paid[r] === 0 && hasBreak[r] === 0) refreshAbout(j, r);
     else refresh(r);
   }
 
@@ -217,7 +227,7 @@ export function createRoutes(tables: Tables): Routes {
     for (let node = j; ; node = next[node] ?? 0) {
       time += legSeconds[node] ?? 0;
       if (node !== last) {
-        if (several[node] === 1) time = earliestStart(tables, node, time);
+        if (several[node] === 1) time = earliestStart(live, node, time);
         else if (time < (open[node] ?? 0)) time = open[node] ?? 0;
         time += service[node] ?? 0;
       }
@@ -228,7 +238,7 @@ export function createRoutes(tables: Tables): Routes {
     let leg = legSeconds[after] ?? 0;
     for (let node = j; node !== first; node = prev[node] ?? 0) {
       bound -= (service[node] ?? 0) + leg;
-      if (several[node] === 1) bound = latestStart(tables, node, bound);
+      if (several[node] === 1) bound = latestStart(live, node, bound);
       else if (bound > (close[node] ?? 0)) bound = close[node] ?? 0;
       if (latest[node] === bound && node !== j) break;
       latest[node] = bound;
@@ -249,6 +259,7 @@ export function createRoutes(tables: Tables): Routes {
     next[j] = after;
     prev[after] = j;
     routeOf[j] = r;
+    if (varies[j] === 1) setWindows(tables, live, j, dayOf[r] ?? 0);
     count[r] = (count[r] ?? 0) + 1;
     routeLoad[r] = (routeLoad[r] ?? 0) + (load[j] ?? 0);
     severalOn[r] = (severalOn[r] ?? 0) + (several[j] ?? 0);
@@ -295,7 +306,7 @@ export function createRoutes(tables: Tables): Routes {
       at = to;
       if (node === last) break;
       if (time > (close[node] ?? 0)) inTime = false;
-      else if (several[node] === 1) time = earliestStart(tables, node, time);
+      else if (several[node] === 1) time = earliestStart(live, node, time);
       else if (time < (open[node] ?? 0)) time = open[node] ?? 0;
       time += service[node] ?? 0;
       depart[node] = time;
@@ -313,7 +324,7 @@ export function createRoutes(tables: Tables): Routes {
     for (let node = prev[last] ?? 0; node !== first; node = prev[node] ?? 0) {
       const busy = (service[node] ?? 0) + leg;
       bound -= busy;
-      if (several[node] === 1) bound = latestStart(tables, node, bound);
+      if (several[node] === 1) bound = latestStart(live, node, bound);
       else if (bound > (close[node] ?? 0)) bound = close[node] ?? 0;
       latest[node] = bound;
       rest += busy;
@@ -323,6 +334,7 @@ export function createRoutes(tables: Tables): Routes {
       floor[node] = least;
       leg = legSeconds[node] ?? 0;
     }
+    if (hasBreak[r] === 1) breaks.refresh(r);
     const before = routeCost[r] ?? 0;
     if ((count[r] ?? 0) === 0) {
       routeCost[r] = 0;
@@ -333,7 +345,8 @@ export function createRoutes(tables: Tables): Routes {
         emptyCount += 1;
       }
     } else {
-      hoursCost[r] = paid[r] === 1 ? hoursAt(r, finish) : 0;
+      if (paid[r] === 0) hoursCost[r] = 0;
+      else hoursCost[r] = hasBreak[r] === 1 ? restedHours(r) : hoursAt(r, finish);
       routeCost[r] = cost + (hoursCost[r] ?? 0) + (useCost[r] ?? 0);
       const hole = emptyAt[r] ?? -1;
       if (hole >= 0) {
@@ -345,6 +358,14 @@ export function createRoutes(tables: Tables): Routes {
       }
     }
     total += (routeCost[r] ?? 0) - before;
+    if (hasBreak[r] === 1 && !breaks.isInTime(r) && count[r] !== 0) return false;
     return inTime && (finish <= (latestEnd[r] ?? 0) || count[r] === 0);
+  }
+
+  /** A route that is late has no hours; it is not kept. */
+  function restedHours(r: number): number {
+    const last = jobs + 2 * r + 1;
+    const hours = breaks.hoursFrom(r, last, depart[last] ?? 0, breaks.departRested[last] ?? 0);
+    return hours === Number.POSITIVE_INFINITY ? 0 : hours;
   }
 }

@@ -77,9 +77,10 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   const horizon = options.horizon ?? HORIZON;
 
   if (options.initial !== undefined) load(tables, state, numberRoutes(problem, options.initial));
-  recreate(out, 0);
   const bestNext = state.next.slice();
   let bestTotal = state.total();
+  recreate(out, 0);
+  keepBest(state.total());
   let done = 0;
   const heat = meanLeg();
   const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
@@ -97,15 +98,18 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
 
   function adopt(snapshot: Int32Array): boolean {
     load(tables, state, readSnapshot(tables, snapshot));
+    const before = bestTotal;
+    keepBest(state.total());
+    // What the other left out for want of room or worth may fit here all the same.
     if (state.absentCount() > 0) recreate(out, 0);
-    return keepBest(state.total());
+    keepBest(state.total());
+    return bestTotal < before;
   }
 
-  function keepBest(found: number): boolean {
-    if (found >= bestTotal) return false;
+  function keepBest(found: number): void {
+    if (found >= bestTotal) return;
     bestTotal = found;
     bestNext.set(state.next);
-    return true;
   }
 
   /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1). */

@@ -1,9 +1,11 @@
 import { MAX_SECONDS, worstJob, worstShift } from './check.ts';
+import { createLegs, findDearest, type Leg } from './legs.ts';
 import { createNear } from './near.ts';
-import type { Problem, UnassignedReason } from './problem.ts';
+import type { Job, Problem, TimeWindow, UnassignedReason } from './problem.ts';
+import { findReasons } from './reasons.ts';
+import { listWindows } from './timeline.ts';
+import type { DayWindows } from './windows.ts';
 
-/** Up to this many places a travel function is asked once for every pair and kept as a matrix (64 MB at most). */
-const MATRIX_PLACES = 4000;
 /** Up to this many job-route pairs the cost of putting the one on the other is tabled. */
 const ASSIGN_PAIRS = 4_000_000;
 /** Marks a pair that may not be. */
@@ -11,24 +13,16 @@ export const NEVER = -1;
 
 /**
  * A checked problem on typed arrays. Nodes: jobs are 0 to `jobs` - 1; route r begins at node `jobs` + 2 r and ends at `jobs` + 2 r + 1.
- * A route is one shift of one vehicle. Where a job has several windows, `open` and `close` are the outer ends.
+ * A route is one shift of one vehicle. Windows of a job that differ by day (`varies`) are here the outer ends over all of its days.
  */
-export interface Tables {
+export interface Tables extends DayWindows {
   readonly jobs: number;
   readonly routes: number;
   readonly nodes: number;
-  readonly days: number;
   readonly place: Int32Array;
   readonly service: Int32Array;
-  readonly open: Int32Array;
-  readonly close: Int32Array;
   readonly load: Int32Array;
   readonly skills: Int32Array;
-  /** 1 where a job has more than one window; its windows are `windowFrom[j]` to `windowFrom[j + 1]` - 1. */
-  readonly several: Uint8Array;
-  readonly windowFrom: Int32Array;
-  readonly windowOpen: Int32Array;
-  readonly windowClose: Int32Array;
   /** `dayCost[job * days + day]`, NEVER where it may not be done. */
   readonly dayCost: Int32Array;
   /** Days allowed, to order jobs by how little choice they leave. */
@@ -51,6 +45,11 @@ export interface Tables {
   readonly useCost: Float64Array;
   readonly secondCost: Float64Array;
   readonly overtimeCost: Float64Array;
+  readonly hasBreak: Uint8Array;
+  readonly breakEarliest: Int32Array;
+  readonly breakLatest: Int32Array;
+  readonly breakSeconds: Int32Array;
+  readonly breakUnpaid: Uint8Array;
   /** Routes that differ in nothing share a kind: only one empty route of a kind need be tried. */
   readonly kindOf: Int32Array;
   readonly kinds: number;
@@ -62,15 +61,6 @@ export interface Tables {
   /** `near[job * nearCount + k]` is the k-th nearest job that could share a route, -1 after the last. */
   readonly near: Int32Array;
   readonly nearCount: number;
-}
-
-/** Travel between nodes; `matrix` is by place, `places` its stride, undefined when only `between` can tell. */
-export interface Leg {
-  readonly places: number;
-  readonly matrix: Int32Array | undefined;
-  /** The matrix turned about, so that a job's legs in both directions lie in one row each. */
-  readonly turned: Int32Array | undefined;
-  readonly between: (fromPlace: number, toPlace: number) => number;
 }
 
 /** Lays out a problem that `checkProblem` did not refuse. `nearest` is the length of each job's list of neighbours. */
@@ -91,7 +81,12 @@ export function createTables(problem: Problem, nearest: number): Tables {
   const load = new Int32Array(jobs);
   const skills = new Int32Array(jobs);
   const several = new Uint8Array(nodes);
-  const windowFrom = new Int32Array(jobs + 1);
+  const windowFrom = new Int32Array(nodes);
+  const windowTo = new Int32Array(nodes);
+  const varies = Uint8Array.from(problem.jobs, (job) => (differsByDay(job) ? 1 : 0));
+  const perDay = varies.includes(1) ? jobs * days : 0;
+  const dayFrom = new Int32Array(perDay);
+  const dayTo = new Int32Array(perDay);
   const dayCost = new Int32Array(jobs * days).fill(NEVER);
   const dayCount = new Int32Array(jobs);
   const penalty = new Float64Array(jobs);
@@ -119,18 +114,30 @@ export function createTables(problem: Problem, nearest: number): Tables {
       dayCost[j * days + day] = dayPrice;
       dayCount[j] = (dayCount[j] ?? 0) + 1;
     }
-    for (const window of job.windows) {
-      opens.push(window.open);
-      closes.push(window.close);
+    const put = (windows: readonly TimeWindow[]): void => {
+      for (const window of windows) {
+        opens.push(window.open);
+        closes.push(window.close);
+      }
+    };
+    windowFrom[j] = opens.length;
+    if (varies[j] === 1) {
+      const outer = job.days.map(({ day }) => findOuter(listWindows(job, day)));
+      open[j] = Math.min(MAX_SECONDS, ...outer.map((ends) => ends.open));
+      close[j] = Math.max(0, ...outer.map((ends) => ends.close));
+      for (const { day } of job.days) {
+        dayFrom[j * days + day] = opens.length;
+        put(listWindows(job, day));
+        dayTo[j * days + day] = opens.length;
+      }
+      return;
     }
-    windowFrom[j + 1] = opens.length;
-    const first = job.windows[0];
-    const last = job.windows[job.windows.length - 1];
-    if (first !== undefined && last !== undefined) {
-      open[j] = first.open;
-      close[j] = last.close;
-    }
-    several[j] = job.windows.length > 1 ? 1 : 0;
+    const windows = listWindows(job, job.days[0]?.day ?? 0);
+    put(windows);
+    windowTo[j] = opens.length;
+    open[j] = findOuter(windows).open;
+    close[j] = findOuter(windows).close;
+    several[j] = windows.length > 1 ? 1 : 0;
   });
 
   const column = (pick: (entry: (typeof shifts)[number]) => number): Int32Array =>
@@ -161,6 +168,7 @@ export function createTables(problem: Problem, nearest: number): Tables {
       shift.useCost,
       shift.secondCost,
       shift.overtimeSecondCost,
+      ...(shift.break === undefined ? [] : Object.values(shift.break)),
     ].join(' ');
     const kind = kindByKey.get(key) ?? kindByKey.size;
     kindByKey.set(key, kind);
@@ -180,6 +188,10 @@ export function createTables(problem: Problem, nearest: number): Tables {
     skills,
     several,
     windowFrom,
+    windowTo,
+    varies,
+    dayFrom,
+    dayTo,
     windowOpen: Int32Array.from(opens),
     windowClose: Int32Array.from(closes),
     dayCost,
@@ -198,6 +210,11 @@ export function createTables(problem: Problem, nearest: number): Tables {
     useCost: prices(({ shift }) => shift.useCost),
     secondCost: prices(({ shift }) => shift.secondCost),
     overtimeCost: prices(({ shift }) => shift.overtimeSecondCost),
+    hasBreak: Uint8Array.from(shifts, ({ shift }) => (shift.break === undefined ? 0 : 1)),
+    breakEarliest: column(({ shift }) => shift.break?.earliestSeconds ?? 0),
+    breakLatest: column(({ shift }) => shift.break?.latestSeconds ?? 0),
+    breakSeconds: column(({ shift }) => shift.break?.seconds ?? 0),
+    breakUnpaid: Uint8Array.from(shifts, ({ shift }) => (shift.break?.paid === false ? 1 : 0)),
     kindOf,
     kinds: kindByKey.size,
     frozen: shifts.map(({ shift }) => shift.frozen ?? []),
@@ -213,53 +230,15 @@ export function createTables(problem: Problem, nearest: number): Tables {
   return { ...withCost, reasons, hopeless, ...createNear(withCost, problem.travel, hopeless, nearest) };
 }
 
+function differsByDay(job: Job): boolean {
+  return job.fixed?.startSeconds === undefined && job.days.some(({ windows }) => windows !== undefined);
+}
+
+function findOuter(windows: readonly TimeWindow[]): TimeWindow {
+  return { open: windows[0]?.open ?? 0, close: windows[windows.length - 1]?.close ?? MAX_SECONDS };
+}
+
 export type BareTables = Omit<Tables, 'assignCost' | 'reasons' | 'hopeless' | 'near' | 'nearCount'>;
-
-function createLegs(problem: Problem): { readonly seconds: Leg; readonly cost: Leg } {
-  const { travel } = problem;
-  const { places } = travel;
-  if (travel.kind === 'matrix') {
-    const seconds = matrixLeg(places, travel.seconds);
-    return { seconds, cost: travel.cost === undefined ? seconds : matrixLeg(places, travel.cost) };
-  }
-  const leg = (ask: (from: number, to: number) => number): Leg => {
-    if (places > MATRIX_PLACES) return { places, matrix: undefined, turned: undefined, between: ask };
-    const matrix = new Int32Array(places * places);
-    for (let from = 0, at = 0; from < places; from += 1)
-      for (let to = 0; to < places; to += 1, at += 1) {
-        const value = ask(from, to);
-        // The check at the door asks for a sample only; here every pair is at hand.
-        if (!Number.isInteger(value) || value < 0 || value > travel.most)
-          throw new RangeError(
-            `travel: from place ${from} to place ${to} it answers ${value}; give a whole number from 0 to ${travel.most}`,
-          );
-        matrix[at] = value;
-      }
-    return matrixLeg(places, matrix);
-  };
-  const seconds = leg(travel.seconds);
-  return { seconds, cost: travel.cost === undefined ? seconds : leg(travel.cost) };
-}
-
-function matrixLeg(places: number, matrix: Int32Array): Leg {
-  let same = true;
-  for (let from = 0; from < places && same; from += 1)
-    for (let to = 0; to < from && same; to += 1)
-      same = matrix[from * places + to] === matrix[to * places + from];
-  let turned = matrix;
-  if (!same) {
-    turned = new Int32Array(matrix.length);
-    for (let from = 0; from < places; from += 1)
-      for (let to = 0; to < places; to += 1) turned[to * places + from] = matrix[from * places + to] ?? 0;
-  }
-  return { places, matrix, turned, between: (from, to) => matrix[from * places + to] ?? 0 };
-}
-
-function findDearest(leg: Leg): number {
-  let dearest = 0;
-  for (const value of leg.matrix ?? []) if (value > dearest) dearest = value;
-  return dearest;
-}
 
 function createAssignCost(tables: BareTables): (job: number, route: number) => number {
   const {
@@ -293,72 +272,4 @@ function createAssignCost(tables: BareTables): (job: number, route: number) => n
   for (let job = 0; job < jobs; job += 1)
     for (let route = 0; route < routes; route += 1) table[job * routes + route] = compute(job, route);
   return (job, route) => table[job * routes + route] ?? NEVER;
-}
-
-/** For each job, why no empty route could do it; undefined where one could. */
-function findReasons(
-  tables: BareTables & Pick<Tables, 'assignCost'>,
-): readonly (UnassignedReason | undefined)[] {
-  const { jobs, routes, kinds, kindOf, assignCost } = tables;
-  const firstOfKind = new Int32Array(kinds).fill(-1);
-  for (let r = routes - 1; r >= 0; r -= 1) firstOfKind[kindOf[r] ?? 0] = r;
-  const representatives = [...firstOfKind];
-  const reasons: (UnassignedReason | undefined)[] = [];
-  for (let j = 0; j < jobs; j += 1) {
-    const fits = representatives.some((r) => assignCost(j, r) >= 0 && reachesAlone(tables, j, r));
-    reasons.push(fits ? undefined : reasonFor(tables, j, representatives));
-  }
-  return reasons;
-}
-
-function reasonFor(
-  tables: BareTables & Pick<Tables, 'assignCost'>,
-  j: number,
-  routes: readonly number[],
-): UnassignedReason {
-  const needed = tables.skills[j] ?? 0;
-  const only = tables.fixedVehicle[j] ?? -1;
-  const onDay = routes.filter(
-    (r) => (tables.dayCost[j * tables.days + (tables.dayOf[r] ?? 0)] ?? NEVER) >= 0,
-  );
-  if (onDay.length === 0) return 'noShiftOnItsDays';
-  const skilled = onDay.filter((r) => (needed & (tables.vehicleSkills[r] ?? 0)) === needed);
-  if (skilled.length === 0) return 'noVehicleWithSkills';
-  const promised = skilled.filter((r) => only < 0 || only === tables.vehicleOf[r]);
-  if (promised.length === 0) return 'promisedVehicleOff';
-  return promised.every((r) => (tables.load[j] ?? 0) > (tables.capacity[r] ?? 0))
-    ? 'tooMuchLoad'
-    : 'outOfReach';
-}
-
-function reachesAlone(tables: BareTables, j: number, r: number): boolean {
-  const { place, jobs, seconds } = tables;
-  const at = place[j] ?? 0;
-  const arrive = (tables.startSeconds[r] ?? 0) + seconds.between(place[jobs + 2 * r] ?? 0, at);
-  const start = earliestStart(tables, j, arrive);
-  const back = seconds.between(at, place[jobs + 2 * r + 1] ?? 0);
-  return start >= 0 && start + (tables.service[j] ?? 0) + back <= (tables.latestEnd[r] ?? 0);
-}
-
-type Windows = Pick<Tables, 'open' | 'close' | 'several' | 'windowFrom' | 'windowOpen' | 'windowClose'>;
-
-/** When service starts after arriving at `arrive`; -1 when the last window has closed. */
-export function earliestStart(tables: Windows, j: number, arrive: number): number {
-  if (arrive > (tables.close[j] ?? 0)) return -1;
-  const opening = tables.open[j] ?? 0;
-  if (tables.several[j] !== 1) return Math.max(arrive, opening);
-  const end = tables.windowFrom[j + 1] ?? 0;
-  for (let w = tables.windowFrom[j] ?? 0; w < end; w += 1)
-    if (arrive <= (tables.windowClose[w] ?? 0)) return Math.max(arrive, tables.windowOpen[w] ?? 0);
-  return -1;
-}
-
-/** The latest start of service no later than `bound`; -1 when the first window opens after it. */
-export function latestStart(tables: Windows, j: number, bound: number): number {
-  if (bound < (tables.open[j] ?? 0)) return -1;
-  if (tables.several[j] !== 1) return Math.min(bound, tables.close[j] ?? 0);
-  const first = tables.windowFrom[j] ?? 0;
-  for (let w = (tables.windowFrom[j + 1] ?? 0) - 1; w >= first; w -= 1)
-    if ((tables.windowOpen[w] ?? 0) <= bound) return Math.min(bound, tables.windowClose[w] ?? 0);
-  return -1;
 }

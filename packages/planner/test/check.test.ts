@@ -117,6 +117,48 @@ describe('refused at the door, culprit named', () => {
       'frozenOutOfTime',
       'vehicle 0 (Van A), day 0',
     ],
+    [
+      'a break after the shift',
+      withShift({ break: { earliestSeconds: 61_000, latestSeconds: 62_000, seconds: 1800, paid: true } }),
+      'breakOutsideShift',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
+      'a break upside down',
+      withShift({ break: { earliestSeconds: 43_200, latestSeconds: 43_000, seconds: 1800, paid: true } }),
+      'windowUpsideDown',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
+      'a break of half a second',
+      withShift({ break: { earliestSeconds: 43_200, latestSeconds: 45_000, seconds: 0.5, paid: true } }),
+      'notWhole',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
+      'a window of one day upside down',
+      withJob({ days: [{ day: 0, cost: 0, windows: [{ open: 9, close: 8 }] }] }),
+      'windowUpsideDown',
+      'job 0 (Oak Street), day 0',
+    ],
+    [
+      'a promised start before midnight',
+      withJob({ fixed: { startSeconds: -60 } }),
+      'outOfRange',
+      'job 0 (Oak Street)',
+    ],
+    [
+      'a frozen start with no room for its break',
+      {
+        ...withShift({
+          frozen: [0],
+          break: { earliestSeconds: 30_000, latestSeconds: 30_000, seconds: 600, paid: true },
+        }),
+        jobs: [{ ...job, serviceSeconds: 3600, windows: [{ open: 28_800, close: 29_500 }] }],
+      },
+      'frozenOutOfTime',
+      'vehicle 0 (Van A), day 0',
+    ],
     ['totals that overflow', withJob({ penalty: Number.MAX_SAFE_INTEGER }), 'totalsOverflow', 'jobs'],
   ];
   test.each(cases)('%s', (_, problem, code, culprit) => {
@@ -131,6 +173,18 @@ describe('left out, with the reason, while the rest is planned', () => {
   const cases: readonly (readonly [string, Partial<Job>, string | undefined, string])[] = [
     ['no day allowed', { days: [] }, 'noDayAllowed', 'noShiftOnItsDays'],
     ['a window that no day meets', { windows: [{ open: 0, close: 3600 }] }, 'windowNoDayMeets', 'outOfReach'],
+    [
+      'a window of its one day that the day does not meet',
+      { days: [{ day: 0, cost: 0, windows: [{ open: 0, close: 3600 }] }] },
+      'windowNoDayMeets',
+      'outOfReach',
+    ],
+    [
+      'a promised start before anybody is there',
+      { fixed: { startSeconds: 29_000 } },
+      undefined,
+      'outOfReach',
+    ],
     ['a skill that nobody has', { skills: 4 }, undefined, 'noVehicleWithSkills'],
     ['a load above every vehicle', { load: 11 }, undefined, 'tooMuchLoad'],
     [

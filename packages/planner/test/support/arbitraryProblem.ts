@@ -48,22 +48,30 @@ function arbitraryJob(index: number, days: number, vans: number): fc.Arbitrary<J
       { open: a, close: b },
       { open: c, close: d },
     ]);
+  const windows = fc.oneof(fc.constant([]), window, twoWindows);
   return fc.record(
     {
       name: fc.constant(`job ${index}`),
       place: fc.constant(index),
       serviceSeconds: fc.integer({ min: 0, max: 15 }),
-      days: fc.uniqueArray(fc.record({ day, cost: fc.integer({ min: 0, max: 30 }) }), {
-        minLength: 1,
-        maxLength: days,
-        selector: (allowed) => allowed.day,
-      }),
-      windows: fc.oneof(fc.constant([]), window, twoWindows),
+      days: fc.uniqueArray(
+        fc.oneof(
+          fc.record({ day, cost: fc.integer({ min: 0, max: 30 }) }),
+          fc.record({ day, cost: fc.integer({ min: 0, max: 30 }), windows }),
+        ),
+        { minLength: 1, maxLength: days, selector: (allowed) => allowed.day },
+      ),
+      windows,
       skills: fc.constantFrom(0, 0, 0, 1, 2),
       load: fc.integer({ min: 0, max: 3 }),
       penalty: fc.integer({ min: 0, max: 120 }),
       preferred: fc.record({ vehicle, otherwise: fc.integer({ min: 0, max: 30 }) }),
-      fixed: fc.oneof(fc.record({ vehicle }), fc.record({ day }), fc.constant({})),
+      fixed: fc.oneof(
+        fc.record({ vehicle }),
+        fc.record({ day }),
+        fc.record({ startSeconds: fc.integer({ min: 0, max: 120 }) }),
+        fc.constant({}),
+      ),
     },
     { requiredKeys: ['name', 'place', 'serviceSeconds', 'days', 'windows', 'skills', 'load'] },
   );
@@ -71,18 +79,47 @@ function arbitraryJob(index: number, days: number, vans: number): fc.Arbitrary<J
 
 function arbitraryVehicle(index: number, days: number, jobCount: number): fc.Arbitrary<Vehicle> {
   const place = fc.integer({ min: jobCount, max: jobCount + 1 });
+  const rest = fc
+    .record({
+      from: fc.integer({ min: 20, max: 50 }),
+      width: fc.constantFrom(0, 5, 30, 80),
+      seconds: fc.integer({ min: 0, max: 10 }),
+      paid: fc.boolean(),
+    })
+    .map(({ from, width, seconds, paid }) => ({
+      earliestSeconds: from,
+      latestSeconds: from + width,
+      seconds,
+      paid,
+    }));
   const shift = (day: number): fc.Arbitrary<Shift> =>
-    fc.record({
-      day: fc.constant(day),
-      startPlace: place,
-      endPlace: place,
-      startSeconds: fc.integer({ min: 0, max: 20 }),
-      regularEndSeconds: fc.integer({ min: 30, max: 160 }),
-      latestEndSeconds: fc.integer({ min: 60, max: 160 }),
-      useCost: fc.constantFrom(0, 0, 50),
-      secondCost: fc.constantFrom(0, 0, 1),
-      overtimeSecondCost: fc.constantFrom(0, 0, 2),
-    });
+    fc.record(
+      {
+        break: rest,
+        day: fc.constant(day),
+        startPlace: place,
+        endPlace: place,
+        startSeconds: fc.integer({ min: 0, max: 20 }),
+        regularEndSeconds: fc.integer({ min: 30, max: 160 }),
+        latestEndSeconds: fc.integer({ min: 60, max: 160 }),
+        useCost: fc.constantFrom(0, 0, 50),
+        secondCost: fc.constantFrom(0, 0, 1),
+        overtimeSecondCost: fc.constantFrom(0, 0, 2),
+      },
+      {
+        requiredKeys: [
+          'day',
+          'startPlace',
+          'endPlace',
+          'startSeconds',
+          'regularEndSeconds',
+          'latestEndSeconds',
+          'useCost',
+          'secondCost',
+          'overtimeSecondCost',
+        ],
+      },
+    );
   return fc.record({
     name: fc.constant(`van ${index}`),
     skills: fc.constantFrom(3, 3, 1, 0),

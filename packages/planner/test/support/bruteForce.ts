@@ -1,5 +1,5 @@
 /** The best plan of a small problem by trying every order on every route. Shares no code with the search. */
-import type { Problem } from '@sillwatch/planner';
+import type { Job, Problem } from '@sillwatch/planner';
 
 /** Fewest jobs missed first, cost second. */
 export interface Optimum {
@@ -21,10 +21,28 @@ export function bruteForce(problem: Problem): Optimum {
     for (const shift of vehicle.shifts) {
       const byMask = new Float64Array(full).fill(Infinity);
       byMask[0] = 0;
-      const visit = (mask: number, at: number, time: number, cost: number, load: number): void => {
+      const rest = shift.break;
+      /** After a break begun no earlier than `time`; undefined when that is too late. */
+      const afterRest = (time: number): number | undefined => {
+        if (rest === undefined) return undefined;
+        const begin = Math.max(time, rest.earliestSeconds);
+        return begin > rest.latestSeconds ? undefined : begin + rest.seconds;
+      };
+      const visit = (
+        mask: number,
+        at: number,
+        time: number,
+        cost: number,
+        load: number,
+        rested: boolean,
+      ): void => {
+        const later = rested ? undefined : afterRest(time);
+        if (later !== undefined) visit(mask, at, later, cost, load, true);
         const back = time + seconds(at, shift.endPlace);
-        if (mask > 0 && back <= shift.latestEndSeconds) {
-          const hours = shift.secondCost * (back - shift.startSeconds);
+        const lacksRest = rest !== undefined && !rested && back > rest.latestSeconds;
+        if (mask > 0 && back <= shift.latestEndSeconds && !lacksRest) {
+          const unpaid = rested && rest?.paid === false ? rest.seconds : 0;
+          const hours = shift.secondCost * (back - shift.startSeconds - unpaid);
           const late = shift.overtimeSecondCost * Math.max(0, back - shift.regularEndSeconds);
           const whole = cost + price(at, shift.endPlace) + hours + late + shift.useCost;
           byMask[mask] = Math.min(Number(byMask[mask]), whole);
@@ -35,20 +53,22 @@ export function bruteForce(problem: Problem): Optimum {
           if (day === undefined || (job.skills & ~vehicle.skills) !== 0) return;
           if (job.fixed?.vehicle !== undefined && job.fixed.vehicle !== index) return;
           if (job.fixed?.day !== undefined && job.fixed.day !== shift.day) return;
-          let start: number | undefined = time + seconds(at, job.place);
-          if (job.windows.length > 0) {
-            const arrive = start;
-            const window = job.windows.find(({ close }) => close >= arrive);
-            start = window === undefined ? undefined : Math.max(arrive, window.open);
+          const arrive = time + seconds(at, job.place);
+          for (const [from, resting] of [
+            [arrive, rested],
+            [rested ? undefined : afterRest(arrive), true],
+          ] as const) {
+            if (from === undefined) continue;
+            const start = startOf(job, shift.day, from);
+            if (start === undefined || start > shift.latestEndSeconds) continue;
+            const other =
+              job.preferred !== undefined && job.preferred.vehicle !== index ? job.preferred.otherwise : 0;
+            const paid = cost + price(at, job.place) + day.cost + other;
+            visit(mask | (1 << j), job.place, start + job.serviceSeconds, paid, load + job.load, resting);
           }
-          if (start === undefined || start > shift.latestEndSeconds) return;
-          const other =
-            job.preferred !== undefined && job.preferred.vehicle !== index ? job.preferred.otherwise : 0;
-          const paid = cost + price(at, job.place) + day.cost + other;
-          visit(mask | (1 << j), job.place, start + job.serviceSeconds, paid, load + job.load);
         });
       };
-      visit(0, shift.startPlace, shift.startSeconds, 0, 0);
+      visit(0, shift.startPlace, shift.startSeconds, 0, 0, false);
       const joined = new Float64Array(full).fill(Infinity);
       for (let mask = 0; mask < full; mask += 1)
         for (let part = mask; ; part = (part - 1) & mask) {
@@ -74,4 +94,13 @@ export function bruteForce(problem: Problem): Optimum {
     if (missed < best.missed || (missed === best.missed && cost < best.cost)) best = { missed, cost };
   }
   return best;
+}
+
+function startOf(job: Job, day: number, arrive: number): number | undefined {
+  const promised = job.fixed?.startSeconds;
+  if (promised !== undefined) return arrive <= promised ? promised : undefined;
+  const windows = job.days.find((allowed) => allowed.day === day)?.windows ?? job.windows;
+  if (windows.length === 0) return arrive;
+  const window = windows.find(({ close }) => close >= arrive);
+  return window === undefined ? undefined : Math.max(arrive, window.open);
 }

@@ -32,6 +32,25 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
     let time = shift.startSeconds;
     let at = shift.startPlace;
     let load = 0;
+    const rest = shift.break;
+    const taken = route.break;
+    let rested = false;
+    // Each pause is the time between two moments at one place in which the break may lie.
+    const pause = (place: number, from: number, until: number): void => {
+      if (taken === undefined || rest === undefined || rested || taken.place !== place) return;
+      rested = taken.startSeconds >= from && taken.startSeconds + rest.seconds <= until;
+    };
+    const restAfterService = (next: number, arrive: number): number => {
+      const leave = arrive - secondsBetween(at, next);
+      pause(at, time, leave);
+      // Leaving later than service ends is right only for a break, and no later than that ends.
+      if (
+        leave > time &&
+        !(rested && rest !== undefined && taken !== undefined && leave === taken.startSeconds + rest.seconds)
+      )
+        wrong.push(`${name}: leaves place ${at} at ${leave}, could at ${time}`);
+      return leave;
+    };
     for (const stop of route.stops) {
       const job = problem.jobs[stop.job];
       if (job === undefined) {
@@ -40,17 +59,22 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
       }
       if (seen.has(stop.job)) wrong.push(`job ${stop.job}: on ${name} and on ${seen.get(stop.job)}`);
       seen.set(stop.job, name);
-      time += secondsBetween(at, job.place);
+      time = restAfterService(job.place, stop.arriveSeconds) + secondsBetween(at, job.place);
       travelCost += costBetween(at, job.place);
       at = job.place;
       if (stop.arriveSeconds !== time)
         wrong.push(`job ${stop.job}: arrives ${stop.arriveSeconds}, is ${time}`);
       if (stop.startSeconds < time) wrong.push(`job ${stop.job}: starts before it arrives`);
-      const inside = job.windows.some(
+      pause(at, stop.arriveSeconds, stop.startSeconds);
+      const ofDay = job.days.find((allowed) => allowed.day === route.day)?.windows ?? job.windows;
+      const windows = job.fixed?.startSeconds === undefined ? ofDay : [];
+      const inside = windows.some(
         ({ open, close }) => stop.startSeconds >= open && stop.startSeconds <= close,
       );
-      if (job.windows.length > 0 && !inside)
+      if (windows.length > 0 && !inside)
         wrong.push(`job ${stop.job}: starts ${stop.startSeconds}, no window`);
+      if ((job.fixed?.startSeconds ?? stop.startSeconds) !== stop.startSeconds)
+        wrong.push(`job ${stop.job}: starts ${stop.startSeconds}, promised ${job.fixed?.startSeconds}`);
       time = stop.startSeconds + job.serviceSeconds;
       load += job.load;
       for (let bit = 0; bit < 32; bit += 1)
@@ -66,12 +90,22 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
       if (job.fixed?.day !== undefined && job.fixed.day !== route.day)
         wrong.push(`job ${stop.job}: promised day ${job.fixed.day}`);
     }
-    time += secondsBetween(at, shift.endPlace);
+    time = restAfterService(shift.endPlace, route.endSeconds) + secondsBetween(at, shift.endPlace);
     travelCost += costBetween(at, shift.endPlace);
+    if (taken !== undefined) {
+      if (!rested) wrong.push(`${name}: its break from ${taken.startSeconds} lies in a drive or in service`);
+      if (
+        rest === undefined ||
+        taken.startSeconds < rest.earliestSeconds ||
+        taken.startSeconds > rest.latestSeconds
+      )
+        wrong.push(`${name}: its break begins at ${taken.startSeconds}`);
+    } else if (rest !== undefined && time > rest.latestSeconds) wrong.push(`${name}: no break`);
+    const unpaid = taken !== undefined && rest?.paid === false ? rest.seconds : 0;
     if (route.endSeconds !== time) wrong.push(`${name}: ends ${route.endSeconds}, is ${time}`);
     if (time > shift.latestEndSeconds) wrong.push(`${name}: ends ${time} after ${shift.latestEndSeconds}`);
     if (load > vehicle.capacity) wrong.push(`${name}: load ${load} above ${vehicle.capacity}`);
-    cost += shift.useCost + shift.secondCost * (time - shift.startSeconds);
+    cost += shift.useCost + shift.secondCost * (time - shift.startSeconds - unpaid);
     if (time > shift.regularEndSeconds) cost += shift.overtimeSecondCost * (time - shift.regularEndSeconds);
   }
 
