@@ -8,6 +8,9 @@ const proofs = ['exact', 'shapes', 'realHouses', 'everyCombination'].map(
   (name) => `packages/*/test/**/${name}.test.ts`,
 );
 
+/** Checks that run R live: they need a program of the machine. */
+const againstR = 'packages/*/test/**/againstR.test.ts';
+
 export default defineConfig({
   test: {
     testTimeout: 60_000,
@@ -20,7 +23,7 @@ export default defineConfig({
             ...pureRooms.map((room) => `packages/${room}/test/**/*.test.ts`),
             'tools/test/**/*.test.ts',
           ],
-          exclude: proofs,
+          exclude: [...proofs, againstR],
           testTimeout: 60_000,
         },
       },
@@ -34,6 +37,7 @@ export default defineConfig({
             'apps/server/test/**/*.test.ts',
             'apps/cli/test/**/*.test.ts',
             'demo/test/**/*.test.ts',
+            againstR,
           ],
           testTimeout: 120_000,
           hookTimeout: 120_000,

@@ -48,13 +48,18 @@ function installPackages() {
   writeFileSync(stamp, lock);
 }
 
-/** What the tests drive for real: Chromium, PostgreSQL, poppler and qpdf, LibreOffice's sheets. Debian as root only; elsewhere it says what is missing. */
+/** What the tests drive for real: Chromium, PostgreSQL, poppler and qpdf, R with survival, LibreOffice's sheets. Debian as root only; elsewhere it says what is missing. */
 function installSystemPackages() {
   const wanted = [
     ['chromium', () => existsSync('/usr/bin/chromium')],
     ['postgresql', () => existsSync('/usr/lib/postgresql')],
     ['poppler-utils', () => existsSync('/usr/bin/pdftotext')],
     ['qpdf', () => existsSync('/usr/bin/qpdf')],
+    ['r-base-core', () => existsSync('/usr/bin/Rscript')],
+    [
+      'r-cran-survival',
+      () => existsSync('/usr/lib/R/library/survival') || existsSync('/usr/lib/R/site-library/survival'),
+    ],
     ['libreoffice-calc-nogui', () => existsSync('/usr/bin/soffice')],
   ];
   const missing = wanted.filter(([, isThere]) => !isThere()).map(([name]) => name);

@@ -61,6 +61,15 @@ function multiply(a: Counts, b: Counts): Counts {
   return kept;
 }
 
+/** Distribution of a count of which nobody knows which of several holds: each with its weight (they add to 1). */
+export function mixCounts(parts: readonly { readonly weight: number; readonly counts: Counts }[]): Counts {
+  const mixed = new Float64Array(Math.max(1, ...parts.map(({ counts }) => counts.length)));
+  for (const { weight, counts } of parts)
+    for (let count = 0; count < counts.length; count += 1)
+      mixed[count] = (mixed[count] ?? 0) + weight * (counts[count] ?? 0);
+  return mixed;
+}
+
 /** The least number to take so that the chance of needing more is at most `risk` (0 to 1, exclusive). */
 export function leastWithin(risk: number, counts: Counts): number {
   if (!(risk > 0 && risk < 1)) throw new RangeError(`a risk lies between 0 and 1, not at ${risk}`);

@@ -1,0 +1,196 @@
+import type { HazardRows } from './model.ts';
+
+/** One level's nodes while fitting. Everything but `effect` is refilled by each pass. */
+export interface LevelDraft {
+  readonly effect: Float64Array;
+  readonly weight: Float64Array;
+  readonly gradient: Float64Array;
+  readonly curvature: Float64Array;
+  readonly coupling: Float64Array;
+  readonly step: Float64Array;
+}
+
+export function createLevel(nodes: number, columns: number): LevelDraft {
+  return {
+    effect: new Float64Array(nodes),
+    weight: new Float64Array(nodes),
+    gradient: new Float64Array(nodes),
+    curvature: new Float64Array(nodes),
+    coupling: new Float64Array(nodes * columns),
+    step: new Float64Array(nodes),
+  };
+}
+
+export interface TopSums {
+  /** curvature of the coefficients, row-major, both triangles */
+  readonly curvature: Float64Array;
+  readonly gradient: Float64Array;
+  /** log-likelihood of the rows, less the effects' penalty */
+  logPosterior: number;
+  logLikelihood: number;
+}
+
+/**
+ * One sweep over all rows at the current coefficients and effects. Sums gradient and curvature, and eliminates each level's
+ * effects into the level above: a nested model's curvature is a tree, so this costs one visit a node, no fill-in.
+ * `precision[l]` = 1 / spread² of level l.
+ */
+export function sweep(
+  data: HazardRows,
+  coefficients: Float64Array,
+  levels: readonly LevelDraft[],
+  precision: readonly number[],
+): TopSums {
+  const { columns } = data;
+  const top: TopSums = {
+    curvature: new Float64Array(columns * columns),
+    gradient: new Float64Array(columns),
+    logPosterior: 0,
+    logLikelihood: 0,
+  };
+  for (const level of levels) {
+    level.weight.fill(0);
+    level.gradient.fill(0);
+    level.coupling.fill(0);
+  }
+  sweepRows(data, coefficients, levels, top);
+  top.logPosterior = top.logLikelihood;
+  levels.forEach((level, index) => {
+    const above = levels[index + 1];
+    eliminate(level, precision[index] ?? 1, columns, data.parents[index], above, top);
+  });
+  for (let row = 0; row < columns; row += 1)
+    for (let column = 0; column < row; column += 1)
+      top.curvature[column * columns + row] = top.curvature[row * columns + column] ?? 0;
+  return top;
+}
+
+/** The effects above and at each unit, added up. */
+export function unitOffsets(data: HazardRows, levels: readonly LevelDraft[]): Float64Array {
+  const units = data.nodes[0] ?? 0;
+  const offsets = new Float64Array(units);
+  for (let unit = 0; unit < units; unit += 1) {
+    let node = unit;
+    let sum = 0;
+    for (let level = 0; level < levels.length; level += 1) {
+      sum += levels[level]?.effect[node] ?? 0;
+      node = data.parents[level]?.[node] ?? 0;
+    }
+    offsets[unit] = sum;
+  }
+  return offsets;
+}
+
+function sweepRows(
+  data: HazardRows,
+  coefficients: Float64Array,
+  levels: readonly LevelDraft[],
+  top: TopSums,
+): void {
+  const { columns, x, hit, rowStart } = data;
+  const { curvature, gradient } = top;
+  const units = data.nodes[0] ?? 0;
+  const offsets = unitOffsets(data, levels);
+  const first = levels[0];
+  const coupling = new Float64Array(columns);
+  let logLikelihood = 0;
+  for (let unit = 0; unit < units; unit += 1) {
+    const offset = offsets[unit] ?? 0;
+    const to = rowStart[unit + 1] ?? 0;
+    let weightSum = 0;
+    let gradientSum = 0;
+    coupling.fill(0);
+    for (let row = rowStart[unit] ?? 0; row < to; row += 1) {
+      const at = row * columns;
+      let eta = offset;
+      for (let j = 0; j < columns; j += 1) eta += (x[at + j] ?? 0) * (coefficients[j] ?? 0);
+      const e = Math.exp(-Math.abs(eta));
+      const chance = eta >= 0 ? 1 / (1 + e) : e / (1 + e);
+      const isHit = hit[row] ?? 0;
+      logLikelihood -= Math.log1p(e) + (isHit === 1 ? Math.max(0, -eta) : Math.max(0, eta));
+      const weight = e / ((1 + e) * (1 + e));
+      const residual = isHit - chance;
+      weightSum += weight;
+      gradientSum += residual;
+      for (let j = 0; j < columns; j += 1) {
+        const xj = x[at + j] ?? 0;
+        if (xj === 0) continue;
+        const weighted = weight * xj;
+        coupling[j] = (coupling[j] ?? 0) + weighted;
+        gradient[j] = (gradient[j] ?? 0) + residual * xj;
+        const base = j * columns;
+        for (let k = 0; k <= j; k += 1)
+          curvature[base + k] = (curvature[base + k] ?? 0) + weighted * (x[at + k] ?? 0);
+      }
+    }
+    if (first === undefined) continue;
+    first.weight[unit] = weightSum;
+    first.gradient[unit] = gradientSum;
+    first.coupling.set(coupling, unit * columns);
+  }
+  top.logLikelihood = logLikelihood;
+}
+
+function eliminate(
+  level: LevelDraft,
+  precision: number,
+  columns: number,
+  parents: Int32Array | undefined,
+  above: LevelDraft | undefined,
+  top: TopSums,
+): void {
+  const { effect, weight, gradient, curvature, coupling } = level;
+  for (let node = 0; node < effect.length; node += 1) {
+    const own = effect[node] ?? 0;
+    const w = weight[node] ?? 0;
+    const h = w + precision;
+    const pull = (gradient[node] ?? 0) - precision * own;
+    const share = pull / h;
+    const at = node * columns;
+    top.logPosterior -= 0.5 * precision * own * own;
+    curvature[node] = h;
+    if (above !== undefined && parents !== undefined) {
+      const parent = parents[node] ?? 0;
+      const kept = precision / h;
+      above.weight[parent] = (above.weight[parent] ?? 0) + w * kept;
+      above.gradient[parent] = (above.gradient[parent] ?? 0) + (gradient[node] ?? 0) - w * share;
+      const to = parent * columns;
+      for (let j = 0; j < columns; j += 1)
+        above.coupling[to + j] = (above.coupling[to + j] ?? 0) + (coupling[at + j] ?? 0) * kept;
+    }
+    for (let j = 0; j < columns; j += 1) {
+      const b = coupling[at + j] ?? 0;
+      if (b === 0) continue;
+      top.gradient[j] = (top.gradient[j] ?? 0) - b * share;
+      const scaled = b / h;
+      for (let k = 0; k <= j; k += 1)
+        top.curvature[j * columns + k] =
+          (top.curvature[j * columns + k] ?? 0) - scaled * (coupling[at + k] ?? 0);
+    }
+    // Kept for the way back down: what this node would move by if nothing else moved.
+    gradient[node] = pull;
+  }
+}
+
+/** Steps of all effects that go with a step of the coefficients, from the top level down. */
+export function backSubstitute(data: HazardRows, levels: readonly LevelDraft[], move: Float64Array): void {
+  const { columns } = data;
+  // step of a node's ancestors, added up, by level from the top
+  let aboveSum: Float64Array | undefined;
+  for (let index = levels.length - 1; index >= 0; index -= 1) {
+    const level = levels[index];
+    if (level === undefined) continue;
+    const { weight, gradient, curvature, coupling, step } = level;
+    const parents = data.parents[index];
+    const sums = new Float64Array(step.length);
+    for (let node = 0; node < step.length; node += 1) {
+      const ancestors = aboveSum === undefined ? 0 : (aboveSum[parents?.[node] ?? 0] ?? 0);
+      let along = (weight[node] ?? 0) * ancestors;
+      for (let j = 0; j < columns; j += 1) along += (coupling[node * columns + j] ?? 0) * (move[j] ?? 0);
+      const own = ((gradient[node] ?? 0) - along) / (curvature[node] ?? 1);
+      step[node] = own;
+      sums[node] = ancestors + own;
+    }
+    aboveSum = sums;
+  }
+}
