@@ -62,12 +62,14 @@ export function StationMarkShape({ kind }: { readonly kind: StationMarkKind }) {
 function Part({ part: { d, paint, width, dash } }: { readonly part: MarkPart }) {
   switch (paint) {
     case 'outlined':
-      return <path d={d} fill="var(--sheet)" strokeWidth={width} strokeDasharray={dash} />;
+      return <path d={d} fill="var(--sheet)" strokeWidth={width} strokeDasharray={dash?.join(' ')} />;
     case 'ink':
       return <path d={d} fill="currentColor" stroke="none" />;
     case 'ink line':
-      return <path d={d} fill="none" strokeWidth={width} strokeDasharray={dash} />;
+      return <path d={d} fill="none" strokeWidth={width} strokeDasharray={dash?.join(' ')} />;
     case 'paper line':
-      return <path d={d} fill="none" stroke="var(--sheet)" strokeWidth={width} strokeDasharray={dash} />;
+      return (
+        <path d={d} fill="none" stroke="var(--sheet)" strokeWidth={width} strokeDasharray={dash?.join(' ')} />
+      );
   }
 }

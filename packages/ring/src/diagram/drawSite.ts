@@ -1,56 +1,63 @@
 import type { Site } from '../site/model.ts';
-import { drawFeatures } from './features.ts';
+import { listFeatures } from './features.ts';
 import { type Box, type Frame, frameOf } from './frame.ts';
-import { drawFurniture, layLegend, listLegend } from './furniture.ts';
+import { layLegend, listFurniture, listLegend } from './furniture.ts';
 import { type LabelLayout, type PlacedLabel, placeLabels } from './labels.ts';
 import { STATION_MARK_KINDS } from './marks.ts';
-import { drawPatterns, type PatternName, type Pen } from './parts.ts';
-import { element, escapeText, pathData } from './svg.ts';
-import { type DiagramWords, ENGLISH, HIGH, type SiteView, USUAL } from './view.ts';
+import { markRadius, type Pen } from './parts.ts';
+import { pathData } from './pathData.ts';
+import { group, named, path, type Shape, type SiteDrawing } from './shapes.ts';
+import { drawingToSvg } from './svg.ts';
+import { type DiagramWords, HIGH, type SiteView, USUAL } from './view.ts';
 import { fontSizeOf, listWishes } from './wishes.ts';
+import { ENGLISH } from './words.ts';
 
 /**
- * The site as one SVG image (SVG 1.1 and ARIA names): for phone, desk and paper alike. On paper its width and height are
- * millimetres, so it prints to scale. Same arguments, same text.
+ * The site as one SVG image: for phone, desk and paper alike. On paper its width and height are millimetres, so it prints to
+ * scale. Same arguments, same text.
  */
 export function drawSite(site: Site, view: SiteView): string {
-  const words = view.words ?? ENGLISH;
-  const prefix = view.idPrefix ?? 'site';
-  const { frame, rows } = layOut(site, view, words);
-  const idOf = (name: PatternName | 'title' | 'desc' | 'clip'): string => `${prefix}-${name}`;
-  const palette = view.contrast === 'high' ? HIGH : USUAL;
-  const pen: Pen = { frame, palette, fill: (pattern) => `url(#${idOf(pattern)})` };
-  const { drawing, width, height, unit } = frame;
-  const labels = layLabels(site, view, frame, words);
+  return drawingToSvg(layOutSite(site, view), view.idPrefix ?? 'site');
+}
 
-  return element(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      width: `${width}${unit}`,
-      height: `${height}${unit}`,
-      viewBox: `0 0 ${width} ${height}`,
-      role: 'img',
-      'aria-labelledby': `${idOf('title')} ${idOf('desc')}`,
-      'font-family': 'Helvetica, Arial, "Liberation Sans", sans-serif',
-    },
-    element('title', { id: idOf('title') }, escapeText(site.name || words.unnamed)),
-    element('desc', { id: idOf('desc') }, escapeText(describe(site, view, words))),
-    element(
-      'defs',
-      {},
-      element('clipPath', { id: idOf('clip') }, element('rect', rectOf(drawing))),
-      drawPatterns(pen, idOf),
-    ),
-    element('rect', { width, height, fill: palette.paper }),
-    element(
-      'g',
-      { 'clip-path': `url(#${idOf('clip')})` },
-      drawFeatures(site, view, pen, words),
-      element('g', { class: 'labels' }, ...labels.placed.map((label) => drawLabel(label, pen))),
-    ),
-    drawFurniture(site, view, pen, words, rows),
-  );
+/** The site as a list of shapes with its words, its scale and where its stations stand: what every renderer draws. */
+export function layOutSite(site: Site, view: SiteView): SiteDrawing {
+  const words = view.words ?? ENGLISH;
+  const { frame, rows } = layOut(site, view, words);
+  const palette = view.palette ?? (view.contrast === 'high' ? HIGH : USUAL);
+  const pen: Pen = { frame, palette };
+  const labels = layLabels(site, view, frame, words);
+  return {
+    width: frame.width,
+    height: frame.height,
+    unit: frame.unit,
+    title: site.name || words.unnamed,
+    description: describe(site, view, words),
+    paper: palette.paper,
+    shapes: [
+      group(
+        [
+          ...listFeatures(site, view, pen, words),
+          ...named(
+            'labels',
+            labels.placed.flatMap((label) => labelShapes(label, pen)),
+          ),
+        ],
+        { clip: frame.drawing },
+      ),
+      listFurniture(site, view, pen, words, rows),
+    ],
+    stations: site.stations.map(({ id, number, at }) => ({
+      id,
+      number,
+      mark: view.marks.get(id) ?? 'monitoring',
+      ...frame.toSheet(at),
+      radius: markRadius(frame, id === view.nextStationId),
+    })),
+    metresToSheet: matrixOf(frame),
+    unitsPerMetre: frame.unitsPerMetre,
+    scale: frame.scale,
+  };
 }
 
 /** Where every label of the drawing stands, in the unit of its sheet: what drawSite draws. */
@@ -76,41 +83,45 @@ function layLabels(site: Site, view: SiteView, frame: Frame, words: DiagramWords
   return placeLabels(wishes, obstacles, frame.drawing);
 }
 
-function drawLabel({ wish, box, hasLeader }: PlacedLabel, { frame, palette }: Pen): string {
+function matrixOf({ toSheet }: Frame): SiteDrawing['metresToSheet'] {
+  const origin = toSheet({ x: 0, y: 0 });
+  const east = toSheet({ x: 1, y: 0 });
+  const north = toSheet({ x: 0, y: 1 });
+  return {
+    a: east.x - origin.x,
+    b: east.y - origin.y,
+    c: north.x - origin.x,
+    d: north.y - origin.y,
+    e: origin.x,
+    f: origin.y,
+  };
+}
+
+function labelShapes({ wish, box, hasLeader }: PlacedLabel, { frame, palette }: Pen): readonly Shape[] {
   const size = fontSizeOf(wish.style, frame.textSize);
-  const x = (box.left + box.right) / 2;
-  const y = (box.top + box.bottom) / 2;
-  const halo = { 'paint-order': 'stroke', stroke: palette.paper, 'stroke-width': size * 0.28 };
   const nearest = {
     x: Math.max(box.left, Math.min(box.right, wish.anchor.x)),
     y: Math.max(box.top, Math.min(box.bottom, wish.anchor.y)),
   };
-  const leader = hasLeader
-    ? element('path', {
-        d: pathData([wish.anchor, nearest], false),
-        stroke: palette.soft,
-        'stroke-width': frame.line * 0.6,
-        fill: 'none',
-      })
-    : '';
-  return (
-    leader +
-    element(
-      'text',
-      {
-        x,
-        y: y + size * 0.35,
-        'font-size': size,
-        'font-weight': wish.style === 'station' ? 'bold' : undefined,
-        'font-style': wish.style === 'feature' ? 'italic' : undefined,
-        'text-anchor': 'middle',
-        fill: wish.style === 'length' || wish.style === 'feature' ? palette.soft : palette.ink,
-        'stroke-linejoin': 'round',
-        ...halo,
-      },
-      escapeText(wish.text),
-    )
-  );
+  const leader = path(pathData([wish.anchor, nearest], false), null, {
+    colour: palette.soft,
+    width: frame.line * 0.6,
+  });
+  return [
+    ...(hasLeader ? [leader] : []),
+    {
+      kind: 'text',
+      x: (box.left + box.right) / 2,
+      y: (box.top + box.bottom) / 2 + size * 0.35,
+      size,
+      text: wish.text,
+      anchor: 'middle',
+      fill: wish.style === 'length' || wish.style === 'feature' ? palette.soft : palette.ink,
+      halo: { colour: palette.paper, width: size * 0.28 },
+      ...(wish.style === 'station' ? { isBold: true } : {}),
+      ...(wish.style === 'feature' ? { isItalic: true } : {}),
+    },
+  ];
 }
 
 function describe(site: Site, view: SiteView, words: DiagramWords): string {
@@ -121,8 +132,4 @@ function describe(site: Site, view: SiteView, words: DiagramWords): string {
     return numbers.length === 0 ? [] : [`${words.marks[kind]} ${numbers.join(', ')}`];
   });
   return words.summary(site.stations.length, site.structures.length, states.join('; '));
-}
-
-function rectOf(box: Box) {
-  return { x: box.left, y: box.top, width: box.right - box.left, height: box.bottom - box.top };
 }

@@ -1,179 +1,207 @@
-import type { KeepOut, Outline, Point, Site } from '../site/model.ts';
-import { CONCERN_PARTS, DRAIN_PARTS, type MarkPart, STATION_MARK_PARTS, WELL_PARTS } from './marks.ts';
-import { drawMark, gateRadius, type PatternName, type Pen } from './parts.ts';
-import { element, escapeText, pathData } from './svg.ts';
+import type { KeepOut, Outline, Path, Point, Site } from '../site/model.ts';
+import { stepsOf } from '../site/plane.ts';
+import type { Box } from './frame.ts';
+import { hatch, type PatternName, type Region } from './hatch.ts';
+import {
+  CONCERN_PARTS,
+  DRAIN_PARTS,
+  PARKING_PARTS,
+  STATION_MARK_PARTS,
+  type StationMark,
+  WELL_PARTS,
+} from './marks.ts';
+import { gateRadius, markRadius, markShapes, type Pen } from './parts.ts';
+import { circlePath, pathData } from './pathData.ts';
+import { type GroupShape, group, named, path, type Shape } from './shapes.ts';
 import type { DiagramWords, SiteView } from './view.ts';
 
 /** Everything that stands or lies on the site, from the ground up; labels come after. */
-export function drawFeatures(site: Site, view: SiteView, pen: Pen, words: DiagramWords): string {
+export function listFeatures(
+  site: Site,
+  view: SiteView,
+  pen: Pen,
+  words: DiagramWords,
+): readonly GroupShape[] {
   return [
-    group('ground', drawGround(site, pen, words)),
-    group('keep-outs', drawKeepOuts(site, pen, words)),
-    group('structures', site.structures.map((structure) => drawStructure(structure, pen, words)).join('')),
-    group('fences', drawFences(site, pen, words)),
-    group('unguarded', (view.unguarded ?? []).map((wall) => drawUnguarded(wall, pen, words)).join('')),
-    view.walk === undefined ? '' : group('walk', drawWalk(view.walk, pen, words)),
-    group('concerns', drawConcerns(site, pen, words)),
-    group('stations', drawStations(site, view, pen, words)),
-  ].join('');
+    ...named('ground', ground(site, pen, words)),
+    ...named(
+      'keep-outs',
+      site.keepOuts.map((keepOut) => keepOutShapes(keepOut, pen, words)),
+    ),
+    ...named(
+      'structures',
+      site.structures.map((structure) => structureShapes(structure, pen, words)),
+    ),
+    ...named('fences', fences(site, pen, words)),
+    ...named(
+      'unguarded',
+      (view.unguarded ?? []).map((wall) => unguarded(wall, pen, words)),
+    ),
+    ...(view.walk === undefined ? [] : named('walk', walk(view.walk, pen), words.walk)),
+    ...named(
+      'concerns',
+      site.concerns.map(({ kind, at }) =>
+        group([inkMark(CONCERN_PARTS, at, pen)], { title: words.concerns[kind] }),
+      ),
+    ),
+    ...(site.parking === undefined
+      ? []
+      : named('parking', [inkMark(PARKING_PARTS, site.parking, pen)], words.parking)),
+    ...named('stations', stations(site, view, pen, words)),
+  ];
 }
 
-function group(name: string, content: string): string {
-  return content === '' ? '' : element('g', { class: name }, content);
+function inkMark(parts: typeof CONCERN_PARTS, at: Point, { frame, palette }: Pen): GroupShape {
+  return markShapes(parts, frame.toSheet(at), frame.markSize, palette.ink, palette.paper);
 }
 
-function titled(words: string): string {
-  return element('title', {}, escapeText(words));
+function ground(site: Site, pen: Pen, words: DiagramWords): readonly Shape[] {
+  return [
+    ...site.plantings.map(({ kind, outline }) =>
+      area(outline, kind === 'planting' ? 'plant' : 'wood', words.plantings[kind], pen),
+    ),
+    ...site.hardSurfaces.map(({ kind, outline }) =>
+      area(outline, kind === 'pool' ? 'water' : 'hard', words.surfaces[kind], pen),
+    ),
+  ];
 }
 
-function drawGround(site: Site, pen: Pen, words: DiagramWords): string {
-  const plantings = site.plantings.map(({ kind, outline }) =>
-    drawArea(outline, kind === 'planting' ? 'plant' : 'wood', words.plantings[kind], pen),
-  );
-  const surfaces = site.hardSurfaces.map(({ kind, outline }) =>
-    drawArea(outline, kind === 'pool' ? 'water' : 'hard', words.surfaces[kind], pen),
-  );
-  return [...plantings, ...surfaces].join('');
+function area(outline: Outline, pattern: PatternName, title: string, pen: Pen): GroupShape {
+  const { frame, palette } = pen;
+  const points = outline.map(frame.toSheet);
+  const region = { d: pathData(points, true), box: boxOf(points) };
+  return group([hatch(region, pattern, pen, { colour: palette.soft, width: frame.line * 0.6 })], { title });
 }
 
-function drawArea(
-  outline: Outline,
-  pattern: PatternName,
-  name: string,
-  { frame, palette, fill }: Pen,
-): string {
-  return element(
-    'path',
-    {
-      d: pathData(outline.map(frame.toSheet), true),
-      fill: fill(pattern),
-      stroke: palette.soft,
-      'stroke-width': frame.line * 0.6,
-    },
-    titled(name),
-  );
+function boxOf(points: readonly Point[], around = 0): Box {
+  const xs = points.map(({ x }) => x);
+  const ys = points.map(({ y }) => y);
+  return {
+    left: Math.min(...xs) - around,
+    right: Math.max(...xs) + around,
+    top: Math.min(...ys) - around,
+    bottom: Math.max(...ys) + around,
+  };
 }
 
-function drawKeepOuts(site: Site, pen: Pen, words: DiagramWords): string {
-  return site.keepOuts.map((keepOut) => drawKeepOut(keepOut, pen, words)).join('');
-}
-
-function drawKeepOut(keepOut: KeepOut, pen: Pen, words: DiagramWords): string {
-  const { frame, palette, fill } = pen;
+function keepOutShapes(keepOut: KeepOut, pen: Pen, words: DiagramWords): GroupShape {
+  const { frame, palette } = pen;
   switch (keepOut.kind) {
     case 'treated_soil':
-      return drawArea(keepOut.outline, 'treated', words.treatedSoil, pen);
+      return area(keepOut.outline, 'treated', words.treatedSoil, pen);
     case 'utility_line': {
-      const d = pathData(keepOut.path.map(frame.toSheet), false);
-      const band = Math.max(keepOut.clearanceMetres * 2 * frame.unitsPerMetre, frame.line * 2);
-      return element(
-        'g',
-        { fill: 'none', 'stroke-linejoin': 'round' },
-        titled(words.utilityLine),
-        element('path', { d, stroke: fill('utility'), 'stroke-width': band }),
-        element('path', {
-          d,
-          stroke: palette.alarm,
-          'stroke-width': frame.line,
-          'stroke-dasharray': `${frame.line * 7} ${frame.line * 2} ${frame.line} ${frame.line * 2}`,
-        }),
+      const points = keepOut.path.map(frame.toSheet);
+      const half = Math.max(keepOut.clearanceMetres * frame.unitsPerMetre, frame.line);
+      const { line } = frame;
+      return group(
+        [
+          hatch(bandOf(points, half), 'utility', pen, null),
+          path(pathData(points, false), null, {
+            colour: palette.alarm,
+            width: line,
+            dash: [line * 7, line * 2, line, line * 2],
+          }),
+        ],
+        { title: words.utilityLine },
       );
     }
     case 'well':
     case 'drain': {
       const at = frame.toSheet(keepOut.at);
       const reach = keepOut.clearanceMetres * frame.unitsPerMetre;
-      return element(
-        'g',
-        {},
-        titled(words[keepOut.kind]),
-        element('circle', { cx: at.x, cy: at.y, r: reach, fill: fill('utility'), stroke: 'none' }),
-        drawMark(
-          keepOut.kind === 'well' ? WELL_PARTS : DRAIN_PARTS,
-          at,
-          frame.markSize,
-          palette.ink,
-          palette.paper,
-        ),
+      return group(
+        [
+          hatch({ d: circlePath(at, reach), box: boxOf([at], reach) }, 'utility', pen, null),
+          inkMark(keepOut.kind === 'well' ? WELL_PARTS : DRAIN_PARTS, keepOut.at, pen),
+        ],
+        { title: words[keepOut.kind] },
       );
     }
   }
 }
 
-function drawStructure(
+/** All within `half` of the line, cut off square at its ends: one box a step and a disc at each bend, all clockwise. */
+function bandOf(points: Path, half: number): Region {
+  const boxes = stepsOf(points).flatMap(([a, b]) => {
+    const length = Math.hypot(b.x - a.x, b.y - a.y);
+    if (length === 0) return [];
+    const x = (-(b.y - a.y) / length) * half;
+    const y = ((b.x - a.x) / length) * half;
+    return [
+      pathData(
+        [
+          { x: a.x - x, y: a.y - y },
+          { x: b.x - x, y: b.y - y },
+          { x: b.x + x, y: b.y + y },
+          { x: a.x + x, y: a.y + y },
+        ],
+        true,
+      ),
+    ];
+  });
+  const bends = points.slice(1, -1).map((bend) => circlePath(bend, half));
+  return { d: [...boxes, ...bends].join(''), box: boxOf(points, half) };
+}
+
+function structureShapes(
   structure: Site['structures'][number],
   { frame, palette }: Pen,
   words: DiagramWords,
-): string {
+): GroupShape {
   const rings = [structure.outline, ...structure.holes];
-  return element(
-    'path',
+  const d = rings.map((ring) => pathData(ring.map(frame.toSheet), true)).join('');
+  return group(
+    [path(d, palette.building, { colour: palette.ink, width: frame.line * 1.4 }, { isEvenOdd: true })],
     {
-      d: rings.map((ring) => pathData(ring.map(frame.toSheet), true)).join(''),
-      'fill-rule': 'evenodd',
-      fill: palette.building,
-      stroke: palette.ink,
-      'stroke-width': frame.line * 1.4,
-      'stroke-linejoin': 'miter',
+      title: [structure.name, words.foundations[structure.foundation]]
+        .filter((part) => part !== '')
+        .join(', '),
     },
-    titled(
-      [structure.name, words.foundations[structure.foundation]].filter((part) => part !== '').join(', '),
-    ),
   );
 }
 
-function drawFences(site: Site, { frame, palette }: Pen, words: DiagramWords): string {
-  const fences = site.fences.map((fence) => {
+function fences(site: Site, { frame, palette }: Pen, words: DiagramWords): readonly Shape[] {
+  const { line } = frame;
+  const lines = site.fences.map((fence) => {
     const d = pathData(fence.path.map(frame.toSheet), false);
-    return element(
-      'g',
-      { fill: 'none', stroke: palette.ink },
-      titled(words.fence),
-      element('path', { d, 'stroke-width': frame.line * 0.7 }),
-      // Short posts across the line: a wide dash of almost no length.
-      element('path', {
-        d,
-        'stroke-width': frame.line * 4,
-        'stroke-dasharray': `${frame.line * 0.7} ${frame.line * 7}`,
-      }),
+    return group(
+      [
+        path(d, null, { colour: palette.ink, width: line * 0.7 }),
+        // Short posts across the line: a wide dash of almost no length.
+        path(d, null, { colour: palette.ink, width: line * 4, dash: [line * 0.7, line * 7] }),
+      ],
+      { title: words.fence },
     );
   });
-  const gates = site.gates.map((gate) => {
-    const at = frame.toSheet(gate.at);
-    return element(
-      'circle',
-      {
-        cx: at.x,
-        cy: at.y,
-        r: gateRadius(frame, gate),
-        fill: palette.paper,
-        stroke: palette.ink,
-        'stroke-width': frame.line,
-      },
-      titled(words.gate),
-    );
-  });
-  return [...fences, ...gates].join('');
+  const gates = site.gates.map((gate) =>
+    group(
+      [
+        path(circlePath(frame.toSheet(gate.at), gateRadius(frame, gate)), palette.paper, {
+          colour: palette.ink,
+          width: line,
+        }),
+      ],
+      { title: words.gate },
+    ),
+  );
+  return [...lines, ...gates];
 }
 
 /** A thick toothed line on the wall: seen without colour. */
-function drawUnguarded(wall: readonly Point[], { frame, palette }: Pen, words: DiagramWords): string {
+function unguarded(wall: readonly Point[], { frame, palette }: Pen, words: DiagramWords): GroupShape {
   const d = pathData(wall.map(frame.toSheet), false);
-  return element(
-    'g',
-    { fill: 'none', stroke: palette.alarm },
-    titled(words.unguarded),
-    element('path', { d, 'stroke-width': frame.line * 2.4 }),
-    element('path', {
-      d,
-      'stroke-width': frame.line * 6,
-      'stroke-dasharray': `${frame.line * 1.2} ${frame.line * 2.4}`,
-    }),
+  const { line } = frame;
+  return group(
+    [
+      path(d, null, { colour: palette.alarm, width: line * 2.4 }),
+      path(d, null, { colour: palette.alarm, width: line * 6, dash: [line * 1.2, line * 2.4] }),
+    ],
+    { title: words.unguarded },
   );
 }
 
-function drawWalk(walk: readonly Point[], { frame, palette }: Pen, words: DiagramWords): string {
-  const points = walk.map(frame.toSheet);
+function walk(way: readonly Point[], { frame, palette }: Pen): readonly Shape[] {
+  const points = way.map(frame.toSheet);
   const size = frame.textSize * 0.4;
   let sinceArrow = Number.POSITIVE_INFINITY;
   const arrows = points.flatMap((b, index) => {
@@ -194,58 +222,45 @@ function drawWalk(walk: readonly Point[], { frame, palette }: Pen, words: Diagra
     return [pathData([side(1), tip, side(-1)], true)];
   });
   return [
-    titled(words.walk),
-    element('path', {
-      d: pathData(points, false),
-      fill: 'none',
-      stroke: palette.walk,
-      'stroke-width': frame.line,
-      'stroke-dasharray': `${frame.line * 4} ${frame.line * 3}`,
+    path(pathData(points, false), null, {
+      colour: palette.walk,
+      width: frame.line,
+      dash: [frame.line * 4, frame.line * 3],
     }),
-    element('path', { d: arrows.join(''), fill: palette.walk }),
-  ].join('');
+    path(arrows.join(''), palette.walk, null),
+  ];
 }
 
-function drawConcerns(site: Site, { frame, palette }: Pen, words: DiagramWords): string {
-  return site.concerns
-    .map((concern) =>
-      element(
-        'g',
-        {},
-        titled(words.concerns[concern.kind]),
-        drawMark(CONCERN_PARTS, frame.toSheet(concern.at), frame.markSize, palette.ink, palette.paper),
-      ),
-    )
-    .join('');
+function stations(
+  site: Site,
+  view: SiteView,
+  { frame, palette }: Pen,
+  words: DiagramWords,
+): readonly Shape[] {
+  return site.stations.map((station) => {
+    const mark = view.marks.get(station.id) ?? 'monitoring';
+    const at = frame.toSheet(station.at);
+    const isNext = station.id === view.nextStationId;
+    const ring = path(circlePath(at, markRadius(frame, true) - frame.line), palette.paper, {
+      colour: palette.ink,
+      width: frame.line * 1.8,
+    });
+    return group(
+      [
+        ...(isNext ? [ring] : []),
+        ...(isLineWork(mark) ? [path(circlePath(at, frame.markSize * 0.42), palette.paper, null)] : []),
+        markShapes(STATION_MARK_PARTS[mark], at, frame.markSize, palette.marks[mark], palette.paper),
+      ],
+      {
+        name: 'station',
+        station: { id: station.id, number: station.number, mark },
+        title: `${words.station} ${station.number}: ${words.marks[mark]}`,
+      },
+    );
+  });
 }
 
-function drawStations(site: Site, view: SiteView, { frame, palette }: Pen, words: DiagramWords): string {
-  return site.stations
-    .map((station) => {
-      const mark = view.marks.get(station.id) ?? 'monitoring';
-      const at = frame.toSheet(station.at);
-      const parts: readonly MarkPart[] = STATION_MARK_PARTS[mark];
-      const isNext = station.id === view.nextStationId;
-      return element(
-        'g',
-        {
-          class: `station ${mark.replaceAll(' ', '-')}`,
-          'data-station': station.id,
-          'data-number': station.number,
-        },
-        titled(`${words.station} ${station.number}: ${words.marks[mark]}`),
-        isNext
-          ? element('circle', {
-              cx: at.x,
-              cy: at.y,
-              r: frame.markSize * 0.72,
-              fill: palette.paper,
-              stroke: palette.ink,
-              'stroke-width': frame.line * 1.8,
-            })
-          : '',
-        drawMark(parts, at, frame.markSize, palette.marks[mark], palette.paper),
-      );
-    })
-    .join('');
+/** Lines alone would be lost on a fence or wall: they stand on a disc of paper. */
+function isLineWork(mark: StationMark): boolean {
+  return STATION_MARK_PARTS[mark].every(({ paint }) => paint === 'ink line');
 }

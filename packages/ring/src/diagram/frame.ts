@@ -44,7 +44,7 @@ export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
   const bounds = boundsOf(listPoints(site, view).map(turn));
   const sizes = sizesOf(view.medium);
   const { width, height, margin, textSize } = sizes;
-  const headHeight = textSize * (view.note === undefined ? 2.2 : 3.6);
+  const headHeight = view.heading === false ? 0 : textSize * (view.note === undefined ? 2.2 : 3.6);
   const footHeight = textSize * (3.4 + legendRows * 1.7);
   const inner = { left: margin, top: margin, right: width - margin, bottom: height - margin };
   const drawing = { ...inner, top: inner.top + headHeight, bottom: inner.bottom - footHeight };
@@ -95,16 +95,25 @@ function sizesOf(medium: Medium) {
       };
     }
     case 'print': {
-      const isLandscape = medium.paper === 'letter landscape';
       return {
-        width: isLandscape ? LETTER.long : LETTER.short,
-        height: isLandscape ? LETTER.short : LETTER.long,
-        margin: MARGIN_MM,
+        ...sheetOf(medium.paper),
         textSize: 3,
         markSize: 4.6,
         line: 0.35,
       };
     }
+  }
+}
+
+function sheetOf(paper: Extract<Medium, { kind: 'print' }>['paper']) {
+  switch (paper) {
+    case 'letter':
+      return { width: LETTER.short, height: LETTER.long, margin: MARGIN_MM };
+    case 'letter landscape':
+      return { width: LETTER.long, height: LETTER.short, margin: MARGIN_MM };
+    default:
+      // Part of a page that has margins of its own.
+      return { width: paper.widthMillimetres, height: paper.heightMillimetres, margin: 0 };
   }
 }
 
@@ -143,6 +152,7 @@ function listPoints(site: Site, view: SiteView): Point[] {
     ...site.fences.flatMap((fence) => fence.path),
     ...site.gates.map((gate) => gate.at),
     ...site.stations.map((station) => station.at),
+    ...(site.parking === undefined ? [] : [site.parking]),
     ...(view.walk ?? []),
   ];
 }

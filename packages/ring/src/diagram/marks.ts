@@ -20,7 +20,7 @@ export interface MarkPart {
   readonly paint: MarkPaint;
   /** stroke width in the box; none for `ink` */
   readonly width: number;
-  readonly dash?: string;
+  readonly dash?: readonly number[];
 }
 
 /**
@@ -50,7 +50,7 @@ export const STATION_MARK_PARTS: Readonly<Record<StationMark, readonly MarkPart[
     { d: 'M3 15.5a9 9 0 0 1 17.3-1.2', paint: 'ink line', width: 2 },
     { d: 'm21.5 8.5-1.2 6-5.8-1.8', paint: 'ink line', width: 2 },
   ],
-  missed: [{ d: circle(7.8), paint: 'outlined', width: 2.4, dash: '3.4 2.7' }],
+  missed: [{ d: circle(7.8), paint: 'outlined', width: 2.4, dash: [3.4, 2.7] }],
   removed: [{ d: 'M5.5 5.5l13 13M18.5 5.5l-13 13', paint: 'ink line', width: 2 }],
 };
 
@@ -68,6 +68,11 @@ export const WELL_PARTS: readonly MarkPart[] = [
 export const DRAIN_PARTS: readonly MarkPart[] = [
   { d: 'M4 4h16v16H4Z', paint: 'outlined', width: 2 },
   { d: 'M8.5 4v16M12 4v16M15.5 4v16', paint: 'ink line', width: 1.5 },
+];
+/** A board with a letter: where the truck stands. */
+export const PARKING_PARTS: readonly MarkPart[] = [
+  { d: 'M3.5 3.5h17v17h-17Z', paint: 'ink', width: 0 },
+  { d: 'M9.5 17.5v-11h3a3.2 3.2 0 0 1 0 6.4h-3', paint: 'paper line', width: 2.4 },
 ];
 
 function circle(radius: number): string {

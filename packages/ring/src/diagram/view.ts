@@ -1,13 +1,20 @@
 import type { LengthUnit } from '../length/index.ts';
-import type { ConcernKind, Foundation, HardSurfaceKind, PlantingKind, Point } from '../site/model.ts';
+import type { Point } from '../site/model.ts';
 import type { StationMark } from './marks.ts';
+import type { DiagramWords } from './words.ts';
+
+export type { DiagramWords };
 
 /** What it is drawn for. Screens are measured in CSS pixels, paper in millimetres. */
 export type Medium =
   | { readonly kind: 'screen'; readonly width: number; readonly height: number }
   | {
       readonly kind: 'print';
-      readonly paper: 'letter' | 'letter landscape';
+      /** A whole sheet with its margins, or the room that a page leaves for the drawing. */
+      readonly paper:
+        | 'letter'
+        | 'letter landscape'
+        | { readonly widthMillimetres: number; readonly heightMillimetres: number };
       /** The N of 1:N, or the first of 50, 100, 200, 250, 500, 1000 and 2000 at which the site fits. */
       readonly scale: number | 'fit';
     };
@@ -30,86 +37,16 @@ export interface SiteView {
   /** The whole drawing turned clockwise, so that a long site fits the paper; the north arrow turns with it. */
   readonly turnDegrees?: number;
   readonly legend?: boolean;
+  /** Name, note and scale above it; left out where the page says them already. */
+  readonly heading?: boolean;
+  /** Instead of that of the contrast: for a page that has colours of its own. */
+  readonly palette?: Palette;
   /** A line under the name: whose drawing, of which day. */
   readonly note?: string;
   /** Before every id in the SVG, so that two drawings on one page do not share patterns. */
   readonly idPrefix?: string;
   readonly words?: DiagramWords;
 }
-
-/** Every word on the drawing, so that another language is another table. */
-export interface DiagramWords {
-  readonly unnamed: string;
-  readonly station: string;
-  readonly marks: Readonly<Record<StationMark, string>>;
-  readonly surfaces: Readonly<Record<HardSurfaceKind, string>>;
-  readonly plantings: Readonly<Record<PlantingKind, string>>;
-  readonly concerns: Readonly<Record<ConcernKind, string>>;
-  readonly foundations: Readonly<Record<Foundation, string>>;
-  readonly utilityLine: string;
-  readonly well: string;
-  readonly drain: string;
-  readonly treatedSoil: string;
-  readonly fence: string;
-  readonly gate: string;
-  readonly unguarded: string;
-  readonly walk: string;
-  readonly concern: string;
-  readonly north: string;
-  readonly tooLarge: (scale: number) => string;
-  readonly summary: (stations: number, structures: number, states: string) => string;
-}
-
-export const ENGLISH: DiagramWords = {
-  unnamed: 'Site diagram',
-  station: 'Station',
-  marks: {
-    monitoring: 'monitoring',
-    hit: 'hit',
-    feeding: 'feeding: leave it',
-    baited: 'baited',
-    clear: 'clear',
-    'carried over': 'service carried over',
-    missed: 'not seen last time',
-    removed: 'taken out',
-  },
-  surfaces: {
-    drive: 'drive',
-    walk: 'walk',
-    patio: 'patio',
-    pool: 'pool',
-    other_hard_surface: 'hard surface',
-  },
-  plantings: { planting: 'planting', wood_to_soil: 'wood to soil' },
-  concerns: {
-    moisture: 'moisture',
-    old_damage: 'old damage',
-    mud_tube: 'mud tube',
-    stump: 'stump',
-    woodpile: 'woodpile',
-    other_concern: 'concern',
-  },
-  foundations: {
-    slab: 'slab',
-    'crawl space': 'crawl space',
-    pier: 'piers',
-    basement: 'basement',
-    unknown: 'foundation not known',
-  },
-  utilityLine: 'utility line: locate before digging',
-  well: 'well',
-  drain: 'drain',
-  treatedSoil: 'treated soil',
-  fence: 'fence',
-  gate: 'gate',
-  unguarded: 'wall not guarded',
-  walk: 'walk',
-  concern: 'point of concern',
-  north: 'N',
-  tooLarge: (scale) => `Not all of the site fits on this sheet: print at 1:${scale}.`,
-  summary: (stations, structures, states) =>
-    `${stations} ${stations === 1 ? 'station' : 'stations'} round ${structures} ${structures === 1 ? 'structure' : 'structures'}${states === '' ? '' : `: ${states}`}.`,
-};
 
 export interface Palette {
   readonly paper: string;

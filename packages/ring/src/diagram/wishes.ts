@@ -112,6 +112,9 @@ export function listWishes(
     ...site.plantings.map((planting) =>
       inside(`planting:${planting.id}`, words.plantings[planting.kind], planting.outline, 3, 'feature'),
     ),
+    ...(site.parking === undefined
+      ? []
+      : [beside('parking', words.parking, site.parking, half, 3, 'feature')]),
     ...site.gates.map((gate) =>
       beside(`gate:${gate.id}`, words.gate, gate.at, gateRadius(frame, gate), 3, 'feature'),
     ),

@@ -2,10 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   drawSite,
+  ENGLISH,
+  layOutSite,
   layoutLabels,
   type Medium,
   overlaps,
   type SiteView,
+  SPANISH,
   STATION_MARK_KINDS,
   STATION_MARK_PARTS,
   type StationMark,
@@ -173,7 +176,10 @@ describe('drawSite', () => {
     const wall = (scale: number) => {
       const svg = drawSite(INVENTED_HOUSE, { ...VIEW, medium: { kind: 'print', paper: 'letter', scale } });
       expect(svg).toMatch(/width="215.9mm" height="279.4mm" viewBox="0 0 215.9 279.4"/);
-      const path = /<g class="structures"><path d="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)/.exec(svg);
+      const path =
+        /<g class="structures"><g><title>[^<]*<\/title><path d="M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)/.exec(
+          svg,
+        );
       return Math.hypot(Number(path?.[1]) - Number(path?.[3]), Number(path?.[2]) - Number(path?.[4]));
     };
     expect(wall(100)).toBeCloseTo(120, 1);
@@ -183,7 +189,7 @@ describe('drawSite', () => {
   it('draws scale bars that measure what they say', () => {
     const svg = drawSite(INVENTED_HOUSE, { ...VIEW, medium: { kind: 'print', paper: 'letter', scale: 200 } });
     const bars = /<g class="scale-bars">.*?<\/g>/.exec(svg)?.[0] ?? '';
-    const widths = [...bars.matchAll(/ width="([\d.]+)"/g)].map((match) => Number(match[1]));
+    const widths = [...bars.matchAll(/d="M[\d.]+ [\d.]+h([\d.]+)v/g)].map((match) => Number(match[1]));
     const labels = [...bars.matchAll(/>([\d.]+) (m|ft)</g)].map(
       (match) => [Number(match[1]), match[2]] as const,
     );
@@ -199,6 +205,56 @@ describe('drawSite', () => {
     expect(draw(100)).toContain('Not all of the site fits on this sheet: print at 1:500.');
     expect(draw('fit')).toContain('1:500');
     expect(draw('fit')).not.toContain('Not all of the site');
+  });
+
+  it('says where each station stands on the sheet, as its drawing does', () => {
+    for (const medium of MEDIA)
+      for (const turnDegrees of [0, 217]) {
+        const drawing = layOutSite(INVENTED_HOUSE, { ...VIEW, medium, turnDegrees });
+        const { a, b, c, d, e, f } = drawing.metresToSheet;
+        for (const [index, { id, number, x, y, radius }] of drawing.stations.entries()) {
+          const station = INVENTED_HOUSE.stations[index];
+          expect([id, number]).toEqual([station?.id, station?.number]);
+          const { x: east, y: north } = station?.at ?? at(0, 0);
+          expect(x).toBeCloseTo(a * east + c * north + e, 9);
+          expect(y).toBeCloseTo(b * east + d * north + f, 9);
+          // The mark's own box is placed round the same spot.
+          const svg = drawSite(INVENTED_HOUSE, { ...VIEW, medium, turnDegrees });
+          const place = new RegExp(
+            `data-station="${id}"[^>]*>.*?translate\\(([-\\d.]+) ([-\\d.]+)\\) scale`,
+          ).exec(svg);
+          expect(Number(place?.[1]) + radius).toBeCloseTo(x, 1);
+          expect(Number(place?.[2]) + radius).toBeCloseTo(y, 1);
+        }
+      }
+  });
+
+  it('leaves out its heading where the page has one, and takes the room', () => {
+    const bare = layOutSite(INVENTED_HOUSE, { ...VIEW, heading: false, legend: false });
+    const full = layOutSite(INVENTED_HOUSE, VIEW);
+    expect(bare.unitsPerMetre).toBeGreaterThan(full.unitsPerMetre);
+    expect(drawSite(INVENTED_HOUSE, { ...VIEW, heading: false })).not.toMatch(
+      /<text[^>]*>Invented house, 12/,
+    );
+  });
+
+  it('fills the room that a page leaves, to scale', () => {
+    const paper = { widthMillimetres: 170, heightMillimetres: 120 };
+    const drawing = layOutSite(INVENTED_HOUSE, { ...VIEW, medium: { kind: 'print', paper, scale: 'fit' } });
+    expect([drawing.width, drawing.height, drawing.scale]).toEqual([170, 120, 500]);
+    expect(drawing.unitsPerMetre).toBe(2);
+  });
+
+  it('speaks Spanish to the last word', () => {
+    const { texts } = readXml(drawSite(INVENTED_HOUSE, { ...VIEW, words: SPANISH }));
+    const english = new Set<string>(
+      [ENGLISH.marks, ENGLISH.surfaces, ENGLISH.plantings, ENGLISH.concerns].flatMap((table) =>
+        Object.values(table),
+      ),
+    );
+    const spanish = new Set<string>([SPANISH.surfaces.patio]);
+    expect(texts.filter((text) => english.has(text) && !spanish.has(text))).toEqual([]);
+    expect(texts).toContain('Estación 3: comiendo cebo: no tocar');
   });
 
   it('draws an empty site', () => {

@@ -44,6 +44,7 @@ export const INVENTED_HOUSE: Site = {
     { id: 'damp', kind: 'moisture', at: at(13, 1.5) },
   ],
   fences: [{ id: 'fence', path: [at(16, 9), at(22, 9), at(22, 18), at(-9, 18), at(-9, 7)] }],
+  parking: at(-11, -4),
   gates: [{ id: 'gate', at: at(-9, 12), widthMetres: metres(1) }],
   stations: [
     [-0.5, -0.5],
