@@ -11,6 +11,7 @@ import { createServer } from './app.ts';
 import { DEFAULT_LIMITS, type Limits } from './http/context.ts';
 import { isLoopbackHost } from './http/security.ts';
 import { createIdMaker } from './ids.ts';
+import { createBooks } from './work/book.ts';
 
 export interface StartOptions {
   /** default 127.0.0.1; anything but loopback asks for a set-up token and should stand behind TLS */
@@ -75,6 +76,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   const { openAs } = options;
   const app = createServer({
     ledger,
+    books: createBooks(ledger, Date.now),
     accounts,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log },
     limits: options.limits ?? DEFAULT_LIMITS,

@@ -181,6 +181,7 @@ function bareApp() {
   const unused = new Proxy({}, { get: () => () => undefined });
   return createServer({
     ledger: unused as never,
+    books: unused as never,
     accounts: unused as never,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
     limits: DEFAULT_LIMITS,

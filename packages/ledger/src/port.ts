@@ -59,6 +59,8 @@ export interface Ledger {
   /** Walks the firm's hash chain from the first fact. */
   verify(firm: string, onProgress?: (done: number, total: number) => void): Promise<ChainCheck>;
   listFirms(): Promise<readonly string[]>;
+  /** Where the firm's chain ends: position 0 when it has no fact. Changes exactly when a fact is added. */
+  findHead(firm: string): Promise<{ readonly seq: number; readonly hash: string }>;
   close(): Promise<void>;
 }
 

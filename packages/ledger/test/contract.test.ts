@@ -26,6 +26,9 @@ describe.each(targets)('the ledger on $name', ({ name, createUrl }) => {
       facts.map((fact, index) => ({ ...fact, receipt: { seq: index + 1, receivedAt: RECEIVED } })),
     );
     expect(await ledger.findFact('firm-a', facts[4]?.id ?? '')).toEqual(stored[4]);
+    expect((await ledger.findHead('nobody')).seq).toBe(0);
+    const { seq, hash } = await ledger.findHead('firm-a');
+    expect(await ledger.verify('firm-a')).toEqual({ sound: true, facts: seq, head: hash });
     expect(await ledger.findFact('firm-a', 'no such id')).toBeUndefined();
     await ledger.close();
   });

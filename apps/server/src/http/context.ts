@@ -3,6 +3,7 @@ import type { Ledger } from '@sillwatch/ledger';
 import type { Logger } from 'pino';
 import type { Accounts } from '../accounts/accounts.ts';
 import type { Role } from '../accounts/roles.ts';
+import type { Books } from '../work/book.ts';
 
 /** The signed-in person, read anew from the store for every request, so that a change of role or a removal acts at once. */
 export interface Person {
@@ -39,6 +40,7 @@ export const DEFAULT_LIMITS: Limits = { requestsPerMinute: 1200, signIns: 10 };
 /** Everything a route may lean on. */
 export interface Services {
   readonly ledger: Ledger;
+  readonly books: Books;
   readonly accounts: Accounts;
   readonly deps: ServerDeps;
   readonly limits: Limits;

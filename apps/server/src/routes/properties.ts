@@ -5,7 +5,9 @@ import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { correctedId } from '../records/envelope.ts';
+import type { BookEntry } from '../work/book.ts';
 import { createToday, readDay, zoneOf } from '../work/days.ts';
+import { createMatch } from '../work/dueRows.ts';
 import { profileOf } from '../work/firm.ts';
 import { factSchema } from './factSchema.ts';
 import { dayText, list } from './schemas.ts';
@@ -64,7 +66,7 @@ export function addPropertyRoutes(app: App, services: Services): void {
         text: z.string().max(500).optional(),
         branch: z.string().min(1).optional(),
         after: z.string().min(1).optional(),
-        limit: z.coerce.number().int().min(1).max(1000).default(100),
+        limit: z.coerce.number().int().min(1).max(5000).default(100),
       }),
       result: z.object({
         properties: list(listedProperty),
@@ -73,12 +75,11 @@ export function addPropertyRoutes(app: App, services: Services): void {
       }),
     },
     async ({ person, query: { text, branch, after, limit } }) => {
-      const found = await ledger.listProperties(person.firm, {
-        limit: limit + 1,
-        ...(text === undefined ? {} : { text }),
-        ...(branch === undefined ? {} : { branch }),
-        ...(after === undefined ? {} : { after }),
-      });
+      const { entries } = await services.books.open(person.firm);
+      const matches = createMatch({ branch, text });
+      const found = entries.filter(
+        (entry) => (after === undefined || entry.property > after) && matches(entry),
+      );
       const page = found.slice(0, limit);
       return {
         properties: page.map(showListed),
@@ -152,27 +153,20 @@ export async function getProperty({ ledger }: Services, firm: string, id: string
   return state;
 }
 
-function showListed(state: PropertyState): z.input<typeof listedProperty> {
-  const { body } = state;
-  const stations = state.stations.filter(({ inService }) => inService);
-  const lastVisit = state.visits.reduce<number>(
-    (latest, { day }) => Math.max(latest, day),
-    Number.NEGATIVE_INFINITY,
-  );
-  const last = state.visits.find(({ day }) => day === lastVisit);
+function showListed(entry: BookEntry): z.input<typeof listedProperty> {
   return {
-    property: state.property,
-    name: body?.name ?? '',
-    street: body?.address.street ?? '',
-    town: body?.address.town ?? '',
-    branch: body?.branch ?? '',
-    customer: body?.customer.name ?? '',
-    structures: state.structures.length,
-    stations: stations.length,
-    feeding: stations.filter(({ phase }) => phase === 'feeding').length,
-    openHits: stations.filter(({ openHitOn }) => openHitOn !== null).length,
-    lastVisit: last === undefined ? null : dayToText(last.day),
-    renewsOn: body?.agreement?.renewsOn ?? null,
+    property: entry.property,
+    name: entry.name,
+    street: entry.street,
+    town: entry.town,
+    branch: entry.branch,
+    customer: entry.customer,
+    structures: entry.structures,
+    stations: entry.stations,
+    feeding: entry.feeding,
+    openHits: entry.openHits,
+    lastVisit: entry.lastVisit === null ? null : dayToText(entry.lastVisit),
+    renewsOn: entry.renewsOn,
   };
 }
 

@@ -147,7 +147,14 @@ export function showStation(
 }
 
 export const visit = z
-  .object({ visit: z.string(), day: dayText, opened: z.number().int(), unopened: z.number().int() })
+  .object({
+    visit: z.string(),
+    day: dayText,
+    opened: z.number().int(),
+    unopened: z.number().int(),
+    /** account id of who made its first record */
+    by: z.string(),
+  })
   .openapi('Visit');
 
 export function showVisits(state: PropertyState): readonly z.input<typeof visit>[] {

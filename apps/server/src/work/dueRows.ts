@@ -1,126 +1,203 @@
-import type { Ledger } from '@sillwatch/ledger';
+import { searchWords } from '@sillwatch/ledger';
 import {
   addDays,
   type Day,
-  type DueItem,
-  dueWork,
-  type FirmState,
-  type PropertyState,
+  type DueWindow,
+  dayFromNumber,
   type Timeliness,
   timelinessOn,
+  WORKS,
   type WorkKind,
 } from '@sillwatch/trade';
-import { type Today, zoneOf } from './days.ts';
-import { eachProperty, profileOf } from './firm.ts';
+import { type Book, type BookEntry, ITEM, ITEM_STRIDE } from './book.ts';
+
+/** Each property with owed work stands in one of the first three by its most urgent item; besides in `held`. */
+export const DUE_GROUPS = ['late', 'open', 'coming', 'held'] as const;
+export type DueGroup = (typeof DUE_GROUPS)[number];
 
 export interface DueQuestion {
   /** undefined = today, in each property's own zone */
   readonly asOf: Day | undefined;
   readonly branch: string | undefined;
   readonly property: string | undefined;
+  readonly town: string | undefined;
+  /** Words that name, street, town, customer or tags must contain. */
+  readonly text: string | undefined;
   readonly work: WorkKind | undefined;
+  /** Account id of who was there last. */
+  readonly technician: string | undefined;
+  /** undefined = every row with owed work, whatever its group */
+  readonly group: DueGroup | undefined;
   /** also what opens within so many days after asOf; 0 = only what is open by then */
   readonly withinDays: number;
 }
 
 /** One property's owed work. */
 export interface DueRow {
-  readonly property: PropertyState;
+  readonly entry: BookEntry;
   readonly asOf: Day;
-  readonly items: readonly DueItem[];
+  /** each kind of work owed, by the order of WORKS, with the soonest window of its stations */
+  readonly works: readonly (DueWindow & { readonly work: WorkKind; readonly stations: number })[];
+  readonly stations: number;
   readonly held: number;
-  readonly earliest: Day;
-  readonly target: Day;
-  readonly latest: Day;
+  /** null for a row that only waits: nothing can be done there within the days asked about */
+  readonly window: DueWindow | null;
   readonly late: number;
 }
 
 export interface DueAnswer {
-  /** the most urgent first: by latest day, then name */
+  /** the most urgent first: by latest day, then name; rows that only wait last */
   readonly rows: readonly DueRow[];
   /** Stations of all properties asked about, whether in a row or not. */
   readonly counts: Readonly<Record<Timeliness, number>>;
   readonly held: number;
   readonly properties: number;
+  /** Rows of each group under the same question. */
+  readonly groups: Readonly<Record<DueGroup, number>>;
+  /** Towns of the properties asked about, as if no town had been asked for, with their number of rows. */
+  readonly towns: ReadonlyMap<string, number>;
   /** Properties whose work cannot be computed because they name no label profile of the firm. */
   readonly withoutProfile: readonly string[];
 }
 
-/** Computes what is due over the firm from its stations' states; nothing is stored. */
-export async function findDue(
-  ledger: Ledger,
-  firm: string,
-  firmState: FirmState,
-  question: DueQuestion,
-  today: Today,
-): Promise<DueAnswer> {
+/** What is due over the firm, from its book; nothing is stored. */
+export function findDue(book: Book, question: DueQuestion): DueAnswer {
   const rows: DueRow[] = [];
   const counts = { 'not yet': 0, open: 0, 'past target': 0, late: 0 };
+  const groups = { late: 0, open: 0, coming: 0, held: 0 };
+  const towns = new Map<string, number>();
   const withoutProfile: string[] = [];
+  const matches = createMatch(question);
   let held = 0;
   let properties = 0;
-  for await (const property of askedProperties(ledger, firm, question)) {
-    const profile = profileOf(property, firmState);
-    if (profile === undefined) {
-      withoutProfile.push(property.property);
+  for (const entry of book.entries) {
+    if (!matches(entry)) continue;
+    const inTown = question.town === undefined || entry.town === question.town;
+    if (!entry.hasProfile) {
+      if (inTown) withoutProfile.push(entry.property);
       continue;
     }
-    properties += 1;
-    const asOf = question.asOf ?? today.inZone(zoneOf(property, firmState));
-    const work = dueWork(property.stations, profile, asOf);
-    const asked = work.items.filter((item) => question.work === undefined || item.work === question.work);
-    for (const item of asked) counts[timelinessOn(item, asOf)] += 1;
-    held += work.held.length;
-    const until = addDays(asOf, question.withinDays);
-    const row = toRow(
-      property,
-      asOf,
-      asked.filter((item) => item.earliest <= until),
-      work.held.length,
-    );
-    if (row !== undefined) rows.push(row);
+    const asOf = question.asOf ?? book.today.inZone(entry.timeZone);
+    const row = toRow(entry, asOf, question, inTown ? counts : undefined);
+    if (inTown) {
+      properties += 1;
+      held += row.held;
+    }
+    const inGroups = groupsOf(row);
+    if (inGroups.length === 0) continue;
+    towns.set(entry.town, (towns.get(entry.town) ?? 0) + 1);
+    if (!inTown) continue;
+    for (const group of inGroups) groups[group] += 1;
+    if (question.group === undefined || inGroups.includes(question.group)) rows.push(row);
   }
-  rows.sort(
-    (a, b) => a.latest - b.latest || compare(a.property.body?.name ?? '', b.property.body?.name ?? ''),
-  );
-  return { rows, counts, held, properties, withoutProfile };
-}
-
-async function* askedProperties(
-  ledger: Ledger,
-  firm: string,
-  { property, branch }: DueQuestion,
-): AsyncGenerator<PropertyState> {
-  if (property === undefined) {
-    yield* eachProperty(ledger, firm, branch);
-    return;
-  }
-  const found = await ledger.findProperty(firm, property);
-  if (found !== undefined && (branch === undefined || found.body?.branch === branch)) yield found;
-}
-
-function toRow(
-  property: PropertyState,
-  asOf: Day,
-  items: readonly DueItem[],
-  held: number,
-): DueRow | undefined {
-  const [first] = items;
-  if (first === undefined) return undefined;
-  const soonest = (pick: (item: DueItem) => Day): Day =>
-    items.map(pick).toSorted((a, b) => a - b)[0] ?? pick(first);
   return {
-    property,
-    asOf,
-    items,
+    rows: rows.sort(compareRows),
+    counts,
     held,
-    earliest: soonest((item) => item.earliest),
-    target: soonest((item) => item.target),
-    latest: soonest((item) => item.latest),
-    late: items.filter((item) => timelinessOn(item, asOf) === 'late').length,
+    properties,
+    groups,
+    towns,
+    withoutProfile,
   };
 }
 
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+/** Which entries a question speaks of; undefined asks for nothing in particular. */
+export function createMatch({
+  property,
+  branch,
+  text,
+  technician,
+}: Partial<Pick<DueQuestion, 'property' | 'branch' | 'text' | 'technician'>>): (entry: BookEntry) => boolean {
+  const words = searchWords(text);
+  return (entry) =>
+    (property === undefined || entry.property === property) &&
+    (branch === undefined || entry.branch === branch) &&
+    (technician === undefined || entry.lastBy === technician) &&
+    words.every((word) => entry.search.includes(word));
+}
+
+function toRow(
+  entry: BookEntry,
+  asOf: Day,
+  { work, withinDays }: DueQuestion,
+  counts: Record<Timeliness, number> | undefined,
+): DueRow {
+  const { items } = entry;
+  const until = addDays(asOf, withinDays);
+  const works = new Map<WorkKind, { window: DueWindow; stations: number }>();
+  const stations = new Set<number>();
+  let late = 0;
+  for (let at = 0; at < items.length; at += ITEM_STRIDE) {
+    const kind = WORKS[items[at + ITEM.work] ?? 0];
+    if (kind === undefined || (items[at + ITEM.installedOn] ?? 0) > asOf) continue;
+    if (work !== undefined && kind !== work) continue;
+    const window = {
+      earliest: dayFromNumber(items[at + ITEM.earliest] ?? 0),
+      target: dayFromNumber(items[at + ITEM.target] ?? 0),
+      latest: dayFromNumber(items[at + ITEM.latest] ?? 0),
+    };
+    if (counts !== undefined) counts[timelinessOn(window, asOf)] += 1;
+    if (window.earliest > until) continue;
+    const known = works.get(kind);
+    works.set(kind, {
+      window: known === undefined ? window : soonest(known.window, window),
+      stations: (known?.stations ?? 0) + 1,
+    });
+    stations.add(items[at + ITEM.station] ?? 0);
+    if (window.latest < asOf) late += 1;
+  }
+  return {
+    entry,
+    asOf,
+    works: WORKS.flatMap((kind) => {
+      const owed = works.get(kind);
+      return owed === undefined ? [] : [{ work: kind, stations: owed.stations, ...owed.window }];
+    }),
+    stations: stations.size,
+    held: entry.held.reduce((sum, installedOn) => (installedOn <= asOf ? sum + 1 : sum), 0),
+    window: [...works.values()].reduce<DueWindow | null>(
+      (all, { window }) => (all === null ? window : soonest(all, window)),
+      null,
+    ),
+    late,
+  };
+}
+
+function soonest(a: DueWindow, b: DueWindow): DueWindow {
+  return {
+    earliest: sooner(a.earliest, b.earliest),
+    target: sooner(a.target, b.target),
+    latest: sooner(a.latest, b.latest),
+  };
+}
+
+function sooner(a: Day, b: Day): Day {
+  if (b < a) return b;
+  return a;
+}
+
+function groupsOf({ window, held, asOf }: DueRow): readonly DueGroup[] {
+  const groups: DueGroup[] = [];
+  if (window !== null) {
+    switch (timelinessOn(window, asOf)) {
+      case 'late':
+        groups.push('late');
+        break;
+      case 'past target':
+      case 'open':
+        groups.push('open');
+        break;
+      case 'not yet':
+        groups.push('coming');
+        break;
+    }
+  }
+  if (held > 0) groups.push('held');
+  return groups;
+}
+
+function compareRows(a: DueRow, b: DueRow): number {
+  const order = (a.window?.latest ?? Number.MAX_SAFE_INTEGER) - (b.window?.latest ?? Number.MAX_SAFE_INTEGER);
+  if (order !== 0) return order;
+  return a.entry.name < b.entry.name ? -1 : a.entry.name > b.entry.name ? 1 : 0;
 }

@@ -16,16 +16,21 @@ export interface PropertyRow {
 export function projectProperty(property: string, folded: PropertyState): PropertyRow {
   const state = { ...folded, property };
   const { body } = state;
-  const words = [
-    ...(body === null ? [] : [body.name, body.address.street, body.address.town, body.customer.name]),
-    ...state.stations.flatMap(({ tag }) => (tag === null ? [] : [tag])),
-  ];
   return {
     property,
     branch: body === null ? null : storableKey(body.branch),
-    search: words.map(foldText).join('\n'),
+    search: searchText(state),
     state: canonicalJson(state),
   };
+}
+
+/** What a property is searched by: name, street, town, customer and tags in lower case, one a line. */
+export function searchText({ body, stations }: PropertyState): string {
+  const words = [
+    ...(body === null ? [] : [body.name, body.address.street, body.address.town, body.customer.name]),
+    ...stations.flatMap(({ tag }) => (tag === null ? [] : [tag])),
+  ];
+  return words.map(foldText).join('\n');
 }
 
 /** Most words of a search text that are looked at, and most characters of each. */

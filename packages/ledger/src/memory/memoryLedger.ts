@@ -142,6 +142,11 @@ export function createMemoryLedger(folds: Folds): StoredLedger {
       return [...firms.keys()].filter((firm) => findHead(firm).seq > 0).sort();
     },
 
+    async findHead(firm) {
+      const { seq, hash } = findHead(firm);
+      return { seq, hash };
+    },
+
     async close() {},
 
     async withSnapshot(use) {

@@ -128,6 +128,10 @@ function createSqlLedger(connections: SqlConnections, folds: Folds): StoredLedge
       return (await chain.listHeads(read)).map(({ firm }) => firm);
     },
 
+    async findHead(firm) {
+      return (await chain.findTip(read, firm)).head;
+    },
+
     async close() {
       await Promise.all([...lanes.values()].map((lane) => lane.idle()));
       await connections.close();

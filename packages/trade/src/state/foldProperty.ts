@@ -113,7 +113,7 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
       const station = findStation(draft, fact);
       if (station === undefined) return false;
       seeStation(station, one.body, day);
-      countVisit(draft, one.body.visit, day, one.body.finding.reach === 'opened');
+      countVisit(draft, one.body.visit, day, fact.by, one.body.finding.reach === 'opened');
       return noteClock(draft, one);
     }
     case 'station moved': {
@@ -142,7 +142,7 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
     }
     case 'visit closed':
       if (!draft.visits.has(one.body.visit))
-        draft.visits.set(one.body.visit, { visit: one.body.visit, day, opened: 0, unopened: 0 });
+        draft.visits.set(one.body.visit, { visit: one.body.visit, day, opened: 0, unopened: 0, by: fact.by });
       for (const ask of one.body.asksSettled ?? []) draft.asksDone.add(ask);
       return true;
     case 'visit asked':
@@ -191,10 +191,10 @@ function noteClock(draft: PropertyDraft, { fact, when }: StandingFact): true {
 }
 
 /** A visit is on the day of its first entry. */
-function countVisit(draft: PropertyDraft, visit: string, day: Day, opened: boolean): void {
+function countVisit(draft: PropertyDraft, visit: string, day: Day, by: string, opened: boolean): void {
   let known = draft.visits.get(visit);
   if (known === undefined) {
-    known = { visit, day, opened: 0, unopened: 0 };
+    known = { visit, day, opened: 0, unopened: 0, by };
     draft.visits.set(visit, known);
   }
   if (opened) known.opened += 1;

@@ -83,6 +83,8 @@ export interface VisitSummary {
   readonly day: Day;
   readonly opened: number;
   readonly unopened: number;
+  /** Account id of who made its first record. */
+  readonly by: string;
 }
 
 /** All that the facts of one property say. Unknown kinds and facts about unknown stations are counted, kept, and passed over. */
