@@ -12,6 +12,7 @@ export {
   STATE_RECORD_FIELDS,
 } from './report/recordFields.ts';
 export { type RecordPaperInput, recordCsv, recordDocument } from './report/recordPaper.ts';
+export { type RenewalLetterInput, renewalLetter } from './report/renewalLetter.ts';
 export {
   type StationListInput,
   stationListCsv,
@@ -20,3 +21,4 @@ export {
 } from './report/stationList.ts';
 export { type VisitReportInput, visitReport } from './report/visitReport.ts';
 export { PAPER_LANGUAGES, type PaperLanguage } from './report/words/say.ts';
+export { type WorkListInput, workListCsv, workListDocument } from './report/workList.ts';

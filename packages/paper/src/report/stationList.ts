@@ -77,6 +77,9 @@ export function stationListCsv(input: Omit<StationListInput, 'firm' | 'writtenAt
       say('stations.col.work'),
       say('stations.col.next'),
       say('stations.col.latest'),
+      say('stations.col.set'),
+      say('stations.col.holds'),
+      say('stations.col.auxiliary'),
     ],
     stationRows(input).map((row) => [
       row.state.number,
@@ -89,6 +92,9 @@ export function stationListCsv(input: Omit<StationListInput, 'firm' | 'writtenAt
       row.next === null ? null : say(`work.${row.next.work}`),
       dayOrNull(row.next?.target ?? null),
       dayOrNull(row.next?.latest ?? null),
+      dayToText(row.state.installedOn),
+      holdsInWords(row.state, say),
+      say(row.state.auxiliary ? 'stations.yes' : 'stations.no'),
     ]),
   );
 }
@@ -188,6 +194,11 @@ function cellsOf(row: StationRow, say: Say): readonly string[] {
     day(state.lastYearlyOn),
     next.join('\n'),
   ];
+}
+
+/** What stands in each slot, from the bottom up: `monitor, bait`. */
+function holdsInWords(state: StationState, say: Say): string {
+  return state.slots.map(({ insert }) => say(`insert.${insert ?? 'empty'}`)).join(', ');
 }
 
 function phaseInWords(state: StationState, say: Say): string {

@@ -4,9 +4,11 @@ import { type Document, pageText, textsOf } from '../../src/document/model.ts';
 import { renderPdf } from '../../src/document/pdf/renderPdf.ts';
 import { applicationRecords } from '../../src/report/applicationRecords.ts';
 import { recordDocument } from '../../src/report/recordPaper.ts';
+import { renewalLetter } from '../../src/report/renewalLetter.ts';
 import { stationListDocument } from '../../src/report/stationList.ts';
 import { visitReport } from '../../src/report/visitReport.ts';
 import { PAPER_LANGUAGES, type PaperLanguage } from '../../src/report/words/say.ts';
+import { workListDocument } from '../../src/report/workList.ts';
 import { missingPdfTools, pagesOf, readPdf, squeeze } from './pdfTools.ts';
 import {
   FIRM,
@@ -15,6 +17,8 @@ import {
   sampleDue,
   sampleFacts,
   sampleProperty,
+  sampleRenewal,
+  sampleWorkList,
   VISIT,
   VISIT_DAY,
   WRITTEN_AT,
@@ -35,6 +39,8 @@ function papers(lang: PaperLanguage, stations = 24): Readonly<Record<string, Doc
   return {
     visit: visitReport({ ...input, facts, visit: VISIT }),
     stations: stationListDocument(input),
+    worklist: workListDocument({ ...sampleWorkList(stations), lang }),
+    renewal: renewalLetter({ ...sampleRenewal(stations), lang }),
     record: recordDocument({
       firm: FIRM,
       rows: applicationRecords(facts),

@@ -11,6 +11,7 @@ import {
   type OpenedFinding,
   type PropertyBody,
   type PropertyState,
+  type RoundBody,
   STATION_MODELS,
   type StationModel,
   type StationSeenBody,
@@ -218,5 +219,89 @@ export function sampleDue(count = 24): DueWork {
       },
     ],
     clearStructures: [],
+  };
+}
+
+/** A round of the sample technician: the property above, and one that no fact tells of. */
+export function sampleRound(count = 24): RoundBody {
+  return {
+    plan: 'plan-1',
+    branch: 'branch-1',
+    person: 'account-1',
+    day: '2026-06-03',
+    startsAt: '2026-06-03T07:45:00-04:00',
+    endsAt: '2026-06-03T15:10:00-04:00',
+    breakMinutes: 30,
+    travel: 'great circle',
+    visits: [
+      {
+        visit: 'visit-2',
+        property: PROPERTY,
+        startsAt: '2026-06-03T08:10:00-04:00',
+        endsAt: '2026-06-03T09:40:00-04:00',
+        driveMinutes: 25,
+        driveMetres: 16_093.44,
+        works: [
+          ...sampleDue(count).items.map(({ station, work }) => ({ station, work })),
+          { station: stationId(5), work: 'yearly service' as const },
+        ],
+        asks: [],
+        frozen: false,
+      },
+      {
+        visit: 'visit-3',
+        property: 'property-gone',
+        startsAt: '2026-06-03T10:00:00-04:00',
+        endsAt: '2026-06-03T10:20:00-04:00',
+        driveMinutes: 12.4,
+        driveMetres: 9000,
+        works: [],
+        asks: [],
+        frozen: false,
+      },
+    ],
+  };
+}
+
+/** A copy of the sample property with what the office knows of it. */
+export function officeProperty(count = 24, over: Partial<PropertyBody> = {}): PropertyState {
+  const state = sampleProperty(count);
+  return {
+    ...state,
+    body: {
+      ...PROPERTY_BODY,
+      agreement: { startsOn: '2024-04-01', renewsOn: '2026-04-01' },
+      accessNotes: 'Gate code 0000 (invented).',
+      hazards: 'Buried power line along the north wall.',
+      customer: { name: 'Ida Example', email: 'ida@example.invalid', phone: '555-0100' },
+      ...over,
+    },
+  };
+}
+
+export function sampleWorkList(count = 24) {
+  return {
+    firm: FIRM,
+    round: sampleRound(count),
+    personName: 'Pat Example',
+    properties: new Map([[PROPERTY, officeProperty(count)]]),
+    profiles: new Map([[PROPERTY, PROFILE]]),
+    load: [
+      { name: 'base monitor', count: 26 },
+      { name: 'bait insert', count: 4 },
+    ],
+    writtenAt: WRITTEN_AT,
+  };
+}
+
+export function sampleRenewal(count = 24) {
+  return {
+    firm: FIRM,
+    property: officeProperty(count),
+    facts: sampleFacts(count),
+    profile: PROFILE,
+    due: sampleDue(count),
+    asOf: VISIT_DAY,
+    writtenAt: WRITTEN_AT,
   };
 }

@@ -250,7 +250,7 @@ describe('station list', () => {
     const lines = stationListCsv(input()).trim().split('\r\n');
     expect(lines).toHaveLength(25);
     expect(lines[1]).toBe(
-      '1,T1,Two-part monitor station,House,Monitoring,2026-03-04,2026-03-04,Check,2026-06-04,2026-07-04',
+      '1,T1,Two-part monitor station,House,Monitoring,2026-03-04,2026-03-04,Check,2026-06-04,2026-07-04,2024-02-01,"monitor, monitor",no',
     );
   });
 });

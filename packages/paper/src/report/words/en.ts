@@ -1,5 +1,8 @@
+import { EN_OFFICE } from './en.office.ts';
+
 /** What papers say, by key, in American data and plain words. `{n}` chooses between `one` and `other`. */
 export const EN = {
+  ...EN_OFFICE,
   page: 'Page {n} of {m}',
   continued: '(continued)',
   'not recorded': 'not recorded',

@@ -1,7 +1,9 @@
 import type { Messages } from './en.ts';
+import { ES_OFFICE } from './es.office.ts';
 
 /** Spanish as it is spoken with customers in the United States. */
 export const ES: Messages = {
+  ...ES_OFFICE,
   page: 'Página {n} de {m}',
   continued: '(continuación)',
   'not recorded': 'no registrado',
