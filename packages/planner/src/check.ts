@@ -26,6 +26,9 @@ export type FaultCode =
   | 'noDayAllowed'
   | 'windowNoDayMeets'
   | 'breakOutsideShift'
+  | 'groupJobUnknown'
+  | 'groupJobTwice'
+  | 'patternMisfit'
   | 'frozenJobUnknown'
   | 'frozenJobTwice'
   | 'frozenNotAllowed'
@@ -142,9 +145,10 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
     leaveOut(job, culprit);
     jobTotal += worstJob(job, travel.dearest);
   });
+  checkGroups(problem, isDay, refuse);
   if (faults.every(({ severity }) => severity === 'leftOut')) checkFrozen(problem, refuse);
 
-  // The must-do penalty is one more than everything else together, once for each job: see compile.ts.
+  // The must-do penalty is one more than everything else together, once for each job: see `worst` in tables.ts.
   const everything =
     (jobTotal + shiftTotal + 2 * travel.dearest * (problem.jobs.length + 1) + 1) * (problem.jobs.length + 1);
   if (!(everything <= Number.MAX_SAFE_INTEGER)) {
@@ -192,6 +196,27 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
 
 type Refuse = (code: FaultCode, culprit: string, message: string) => void;
 type Whole = (value: number, low: number, high: number, culprit: string, name: string) => boolean;
+
+function checkGroups(problem: Problem, isDay: (day: number) => boolean, refuse: Refuse): void {
+  const seen = new Set<number>();
+  (problem.groups ?? []).forEach(({ name, jobs, patterns }, index) => {
+    const culprit = `group ${index} (${name})`;
+    for (const j of jobs) {
+      if (problem.jobs[j] === undefined)
+        refuse('groupJobUnknown', culprit, `Job ${j} is not 0 to ${problem.jobs.length - 1}.`);
+      if (seen.has(j)) refuse('groupJobTwice', culprit, `Job ${j} is in a group twice; keep one.`);
+      seen.add(j);
+    }
+    if (jobs.length === 0 || patterns.length === 0)
+      refuse('patternMisfit', culprit, 'It has no jobs or no patterns; give it some or leave it out.');
+    for (const pattern of patterns) {
+      const sound = pattern.every(isDay) && new Set(pattern).size === jobs.length;
+      if (sound && pattern.length === jobs.length) continue;
+      const found = `days ${pattern.join(', ')} for ${jobs.length} jobs`;
+      refuse('patternMisfit', culprit, `A pattern has ${found}; give each job a day of its own.`);
+    }
+  });
+}
 
 function checkBreak(shift: Shift, rest: Break, culprit: string, whole: Whole, refuse: Refuse): boolean {
   const sound =

@@ -1,4 +1,4 @@
-import type { Assignment, Job, Plan, Problem, Shift, Stop, TakenBreak, Vehicle } from './problem.ts';
+import type { Assignment, Group, Job, Plan, Problem, Shift, Stop, TakenBreak, Vehicle } from './problem.ts';
 import {
   costBetween,
   findHoursCost,
@@ -80,7 +80,8 @@ export type ViolationCode =
   | 'skillMissing'
   | 'overloaded'
   | 'frozenMoved'
-  | 'plannedTwice';
+  | 'plannedTwice'
+  | 'groupBroken';
 
 /** Costs and times of an assignment as given. Throws a RangeError for a job, a vehicle or a day the problem does not have. */
 export function evaluatePlan(problem: Problem, assignment: Assignment): PlanEvaluation {
@@ -95,6 +96,7 @@ export function evaluatePlan(problem: Problem, assignment: Assignment): PlanEval
       planned.add(job);
     }
   violations.push(...findFrozenLeft(problem, assignment));
+  violations.push(...findGroupsBroken(problem, problem.groups ?? [], assignment));
   const unassigned = problem.jobs.flatMap((_, j) => (planned.has(j) ? [] : [j]));
   const left = unassigned.map((j) => getJob(problem, j).penalty);
   const penaltyCost = sum(left, (penalty) => penalty ?? 0);
@@ -216,6 +218,25 @@ function findFrozenLeft(problem: Problem, assignment: Assignment): readonly Viol
       );
     }),
   );
+}
+
+/** Planned visits of groups that are planned in part, or on days of no pattern; one that is held by a frozen visit may be in part. */
+export function findGroupsBroken(
+  problem: Problem,
+  groups: readonly Group[],
+  assignment: Assignment,
+): readonly Violation[] {
+  if (groups.length === 0) return [];
+  const at = new Map<number, Violation>();
+  for (const { vehicle, day, jobs } of assignment)
+    for (const job of jobs) at.set(job, { code: 'groupBroken', vehicle, day, job });
+  const frozen = new Set(
+    problem.vehicles.flatMap(({ shifts }) => shifts.flatMap((shift) => shift.frozen ?? [])),
+  );
+  return groups.flatMap(({ jobs, patterns }) => {
+    const whole = patterns.some((pattern) => jobs.every((j, k) => at.get(j)?.day === pattern[k]));
+    return whole ? [] : jobs.flatMap((j) => (frozen.has(j) ? [] : (at.get(j) ?? [])));
+  });
 }
 
 /** The assignment of a plan: what `evaluatePlan` and a new search start from. */

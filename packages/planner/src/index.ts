@@ -17,6 +17,7 @@ export type {
   Assignment,
   Break,
   DayCost,
+  Group,
   Job,
   Plan,
   Problem,

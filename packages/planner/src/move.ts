@@ -1,4 +1,4 @@
-import { evaluateRoute, getShift, type RouteEvaluation, sum } from './evaluate.ts';
+import { evaluateRoute, findGroupsBroken, getShift, type RouteEvaluation, sum } from './evaluate.ts';
 import type { Assignment, Problem } from './problem.ts';
 import { getJob } from './timeline.ts';
 
@@ -19,7 +19,7 @@ export interface MoveEvaluation {
   readonly from?: RouteEvaluation;
   /** The route it joins, with the job. Its violations are those of the plan after the move. */
   readonly to: RouteEvaluation;
-  /** Violations of both routes after the move, less those before: above 0, the move breaks rules that were kept. */
+  /** Violations of both routes and of the job's group after the move, less those before: above 0, the move breaks rules that were kept. */
   readonly addedViolations: number;
   readonly assignment: Assignment;
 }
@@ -57,20 +57,26 @@ export function evaluateMove(problem: Problem, assignment: Assignment, move: Mov
   const after = from === undefined ? [found.to] : [from, found.to];
   const spared = home === undefined ? (getJob(problem, job).penalty ?? 0) : 0;
   const joined = { vehicle, day, jobs: found.jobs };
+  const moved = [
+    ...assignment.flatMap((route) => {
+      if (route === target) return [joined];
+      return route === home ? [{ ...route, jobs: without(route.jobs, job) }] : [route];
+    }),
+    ...(target === undefined ? [joined] : []),
+  ].filter(({ jobs }) => jobs.length > 0);
+  const groups = (problem.groups ?? []).filter(({ jobs }) => jobs.includes(job));
+  const parted = (plan: Assignment): number => findGroupsBroken(problem, groups, plan).length;
   return {
     costChange: sum(after, ({ cost }) => cost) - sum(old, ({ cost }) => cost) - spared,
     position: found.position,
     ...(from === undefined ? {} : { from }),
     to: found.to,
     addedViolations:
-      sum(after, ({ violations }) => violations.length) - sum(old, ({ violations }) => violations.length),
-    assignment: [
-      ...assignment.flatMap((route) => {
-        if (route === target) return [joined];
-        return route === home ? [{ ...route, jobs: without(route.jobs, job) }] : [route];
-      }),
-      ...(target === undefined ? [joined] : []),
-    ].filter(({ jobs }) => jobs.length > 0),
+      sum(after, ({ violations }) => violations.length) -
+      sum(old, ({ violations }) => violations.length) +
+      parted(moved) -
+      parted(assignment),
+    assignment: moved,
   };
 }
 

@@ -9,7 +9,7 @@ const POINTS_A_CELL = 4;
  * Filtered first and counted then, so that a job whose neighbours fall due at other times still finds some.
  */
 export function createNear(
-  tables: BareTables,
+  tables: BareTables & Pick<Tables, 'groupOf'>,
   travel: Travel,
   hopeless: Uint8Array,
   nearest: number,
@@ -102,8 +102,8 @@ function visitRing(
   }
 }
 
-function createCanShare(tables: BareTables): (a: number, b: number) => boolean {
-  const { jobs, days, dayCost, open, close, service, place, seconds } = tables;
+function createCanShare(tables: BareTables & Pick<Tables, 'groupOf'>): (a: number, b: number) => boolean {
+  const { jobs, days, dayCost, open, close, service, place, seconds, groupOf } = tables;
   const firstDay = new Int32Array(jobs);
   const lastDay = new Int32Array(jobs).fill(-1);
   for (let j = jobs - 1; j >= 0; j -= 1)
@@ -115,6 +115,8 @@ function createCanShare(tables: BareTables): (a: number, b: number) => boolean {
   const follows = (a: number, b: number): boolean =>
     (open[a] ?? 0) + (service[a] ?? 0) + seconds.between(place[a] ?? 0, place[b] ?? 0) <= (close[b] ?? 0);
   return (a, b) => {
+    // Visits of one group are on different days.
+    if ((groupOf[a] ?? -1) >= 0 && groupOf[a] === groupOf[b]) return false;
     const from = Math.max(firstDay[a] ?? 0, firstDay[b] ?? 0);
     const to = Math.min(lastDay[a] ?? 0, lastDay[b] ?? 0);
     for (let day = from; day <= to; day += 1)

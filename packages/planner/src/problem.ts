@@ -8,6 +8,16 @@ export interface Problem {
   readonly travel: Travel;
   readonly jobs: readonly Job[];
   readonly vehicles: readonly Vehicle[];
+  /** Visits that hang together; a job is in one group at most. */
+  readonly groups?: readonly Group[];
+}
+
+/** Several visits, such as those of one property over the weeks: all are planned or none (but for frozen ones), by one of the patterns. */
+export interface Group {
+  readonly name: string;
+  readonly jobs: readonly number[];
+  /** Each gives every job of the list, in its order, a day of its own. */
+  readonly patterns: readonly (readonly number[])[];
 }
 
 /**

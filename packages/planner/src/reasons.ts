@@ -1,23 +1,42 @@
 import { NO_WAY } from './breaks.ts';
+import type { GroupTable } from './groups.ts';
 import type { UnassignedReason } from './problem.ts';
 import { type BareTables, NEVER, type Tables } from './tables.ts';
 import { copyWindows, earliestStart, setWindows, type Windows } from './windows.ts';
 
-/** For each job, why no empty route could do it; undefined where one could. */
+/** Whether an otherwise empty route could do a job, on one day or (day -1) on any; one route of each kind is asked. */
+export function createFits(
+  tables: BareTables & Pick<Tables, 'assignCost'>,
+): (job: number, day: number) => boolean {
+  const { dayOf, assignCost } = tables;
+  const representatives = listRepresentatives(tables);
+  const live = copyWindows(tables);
+  return (j, day) =>
+    representatives.some(
+      (r) => (day < 0 || dayOf[r] === day) && assignCost(j, r) >= 0 && reachesAlone(tables, live, j, r),
+    );
+}
+
+/** For each job, why no empty route could do it; undefined where one could. A group without a pattern takes all its jobs along. */
 export function findReasons(
   tables: BareTables & Pick<Tables, 'assignCost'>,
+  groups: readonly GroupTable[],
+  fits: (job: number, day: number) => boolean,
 ): readonly (UnassignedReason | undefined)[] {
-  const { jobs, routes, kinds, kindOf, assignCost } = tables;
+  const representatives = listRepresentatives(tables);
+  const reasons = Array.from({ length: tables.jobs }, (_, j) =>
+    fits(j, -1) ? undefined : reasonFor(tables, j, representatives),
+  );
+  for (const { jobs, patterns } of groups)
+    if (patterns.length === 0)
+      for (const j of jobs) if (tables.isHeld[j] === 0) reasons[j] ??= 'noShiftOnItsDays';
+  return reasons;
+}
+
+function listRepresentatives({ routes, kinds, kindOf }: BareTables): readonly number[] {
   const firstOfKind = new Int32Array(kinds).fill(-1);
   for (let r = routes - 1; r >= 0; r -= 1) firstOfKind[kindOf[r] ?? 0] = r;
-  const representatives = [...firstOfKind];
-  const live = copyWindows(tables);
-  const reasons: (UnassignedReason | undefined)[] = [];
-  for (let j = 0; j < jobs; j += 1) {
-    const fits = representatives.some((r) => assignCost(j, r) >= 0 && reachesAlone(tables, live, j, r));
-    reasons.push(fits ? undefined : reasonFor(tables, j, representatives));
-  }
-  return reasons;
+  return [...firstOfKind];
 }
 
 function reasonFor(

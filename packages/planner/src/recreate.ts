@@ -1,4 +1,5 @@
 import { NO_WAY } from './breaks.ts';
+import type { GroupTable } from './groups.ts';
 import type { Random } from './random.ts';
 import type { Routes } from './routes.ts';
 import type { Tables } from './tables.ts';
@@ -72,6 +73,15 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   let bestAfter = -1;
   let bestRoute = -1;
 
+  // For visits that hang together: the best place of each on each day, from `slot` on.
+  const { groups, groupOf, days } = tables;
+  const most = groups.reduce((longest, group) => Math.max(longest, group.jobs.length), 0);
+  const slotDelta = new Float64Array(most * days);
+  const slotAfter = new Int32Array(most * days);
+  const slotRoute = new Int32Array(most * days);
+  let perDay = false;
+  let slot = 0;
+
   return (list, count) => {
     call += 1;
     let size = 0;
@@ -80,11 +90,17 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     if (count === 0) for (let i = 0; i < waiting; i += 1) add(absent[i] ?? 0);
     else if (waiting > count) for (let i = 0; i < RETRIED; i += 1) add(absent[random.below(waiting)] ?? 0);
     sortJobs(chosen, size);
-    for (let i = 0; i < size; i += 1) insertBest(chosen[i] ?? 0);
+    for (let i = 0; i < size; i += 1) {
+      const j = chosen[i] ?? 0;
+      const group = groups[groupOf[j] ?? -1];
+      if (group === undefined) insertBest(j);
+      else insertGroup(group);
+    }
 
     function add(j: number): void {
       if (listed[j] === call || hopeless[j] === 1) return;
       listed[j] = call;
+      for (const sibling of groups[groupOf[j] ?? -1]?.jobs ?? []) listed[sibling] = call;
       chosen[size] = j;
       size += 1;
     }
@@ -94,7 +110,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     return 1 + Math.floor(Math.log(1 - random.unit()) / logPass);
   }
 
-  function insertBest(j: number): void {
+  function turnToJob(j: number): void {
     job = j;
     jobPlace = place[j] ?? 0;
     row = jobPlace * places;
@@ -103,6 +119,10 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     duration = service[j] ?? 0;
     turns = varies[j] === 1;
     manyWindows = several[j] === 1;
+  }
+
+  function insertBest(j: number): void {
+    turnToJob(j);
     const fee = penalty[j] ?? 0;
     bestDelta = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
     bestAfter = -1;
@@ -115,6 +135,67 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     if (bestAfter >= 0) state.insert(j, bestAfter, bestRoute);
   }
 
+  /** Each visit's best place on each day, then the pattern that costs least in all; its days, and so its routes, are all different. */
+  function insertGroup(group: GroupTable): void {
+    const { jobs: members, patterns, alike } = group;
+    const generous = random.below(GENEROUS) === 0;
+    const everywhere = jobs <= TRY_ALL || random.below(LOOK_EVERYWHERE) === 0;
+    let fee = 0;
+    let scanned = false;
+    perDay = true;
+    for (let m = 0; m < members.length; m += 1) {
+      const j = members[m] ?? 0;
+      if ((routeOf[j] ?? -1) >= 0) continue;
+      fee += penalty[j] ?? 0;
+      if (alike && scanned) continue;
+      scanned = true;
+      slot = alike ? 0 : m * days;
+      slotDelta.fill(Number.POSITIVE_INFINITY, slot, slot + days);
+      turnToJob(j);
+      if (jobs > TRY_ALL) scanNear();
+      if (everywhere) scanAll();
+      scanEmpty();
+    }
+    perDay = false;
+    let best: Int32Array | undefined;
+    let least = generous ? Number.POSITIVE_INFINITY : fee;
+    for (const pattern of patterns) {
+      let sum = 0;
+      for (let m = 0; m < members.length; m += 1) {
+        const day = pattern[m] ?? 0;
+        const r = routeOf[members[m] ?? 0] ?? -1;
+        if (r < 0) sum += slotDelta[(alike ? 0 : m * days) + day] ?? 0;
+        else if (dayOf[r] !== day) sum = Number.POSITIVE_INFINITY;
+      }
+      if (sum < least) {
+        least = sum;
+        best = pattern;
+      }
+    }
+    if (best === undefined) return;
+    for (let m = 0; m < members.length; m += 1) {
+      const j = members[m] ?? 0;
+      if ((routeOf[j] ?? -1) >= 0) continue;
+      const at = (alike ? 0 : m * days) + (best[m] ?? 0);
+      state.insert(j, slotAfter[at] ?? 0, slotRoute[at] ?? 0);
+    }
+  }
+
+  /** Takes up the best place found so far on the day of a route; `closeDay` puts it back. */
+  function openDay(r: number): void {
+    const at = slot + (dayOf[r] ?? 0);
+    bestDelta = slotDelta[at] ?? 0;
+    bestAfter = slotAfter[at] ?? -1;
+    bestRoute = slotRoute[at] ?? -1;
+  }
+
+  function closeDay(r: number): void {
+    const at = slot + (dayOf[r] ?? 0);
+    slotDelta[at] = bestDelta;
+    slotAfter[at] = bestAfter;
+    slotRoute[at] = bestRoute;
+  }
+
   function scanAll(): void {
     const weight = load[job] ?? 0;
     for (let r = 0; r < routes; r += 1) {
@@ -122,6 +203,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
+      if (perDay) openDay(r);
       let before = tail[r] ?? 0;
       for (let after = next[before] ?? -1; after >= 0; after = next[after] ?? -1) {
         // No later position can be in time once a route leaves after the window has closed.
@@ -129,6 +211,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
         consider(before, after, r, price);
         before = after;
       }
+      if (perDay) closeDay(r);
     }
   }
 
@@ -143,9 +226,11 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
+      if (perDay) openDay(r);
       const held = isFrozen[other] === 1;
       if (!held) consider(prev[other] ?? 0, other, r, price);
       if (!held || tail[r] === other) consider(other, next[other] ?? 0, r, price);
+      if (perDay) closeDay(r);
     }
   }
 
@@ -160,9 +245,11 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0) continue;
       if (turns) turnTo(r);
+      if (perDay) openDay(r);
       const first = jobs + 2 * r;
       // An empty route drives nothing: the leg from start to end is not saved by filling it.
       consider(first, first + 1, r, price + (useCost[r] ?? 0) + (legCost[first + 1] ?? 0));
+      if (perDay) closeDay(r);
     }
   }
 

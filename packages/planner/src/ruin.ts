@@ -4,9 +4,9 @@ import type { Tables } from './tables.ts';
 
 /** Longest string taken out of one route (L max of the paper). */
 const LONGEST_STRING = 10;
-/** Share of strings that keep a piece in the middle (alpha) and chance of that piece growing (beta). */
-/** Share of ruins that empty one route, and the longest so emptied: strings alone seldom give up a route that is one too many. */
+/** The longest route a ruin empties as a whole: strings alone seldom give up a route that is one too many. */
 const LONGEST_ROUTE = 60;
+/** Share of strings that keep a piece in the middle (alpha) and chance of that piece growing (beta). */
 const SPLIT_SHARE = 0.5;
 const SPLIT_GROWTH = 0.01;
 
@@ -23,7 +23,8 @@ export function createRuin(
   whole: number,
   out: Int32Array,
 ): () => number {
-  const { jobs, routes, near, nearCount, hopeless } = tables;
+  const { jobs, routes, near, nearCount, hopeless, groups, groupOf } = tables;
+  const grouped = groups.length > 0;
   const { next, prev, routeOf, count, isFrozen, take, refresh } = state;
   const possible = Int32Array.from({ length: jobs }, (_, j) => j).filter((j) => hopeless[j] === 0);
   const ruinedIn = new Int32Array(routes);
@@ -42,7 +43,8 @@ export function createRuin(
     // The paper takes one string a route; where there are fewer routes than strings, that would take too little.
     const perRoute = Math.max(1, Math.ceil(strings / Math.max(1, used)));
     const home = routeOf[seed] ?? -1;
-    if (home >= 0 && random.unit() < whole && (count[home] ?? 0) <= LONGEST_ROUTE) return takeRest(home, 0);
+    if (home >= 0 && random.unit() < whole && (count[home] ?? 0) <= LONGEST_ROUTE)
+      return takeGroups(takeRest(home, 0));
     let ruined = 0;
     let taken = 0;
     let job = seed;
@@ -63,8 +65,23 @@ export function createRuin(
       job = near[seed * nearCount + k] ?? -1;
       if (job < 0) break;
     }
-    return taken;
+    return grouped ? takeGroups(taken) : taken;
   };
+
+  /** Visits that hang together come out together, so that all of them may change their day. */
+  function takeGroups(taken: number): number {
+    let all = taken;
+    for (let i = 0; i < all; i += 1)
+      for (const sibling of groups[groupOf[out[i] ?? 0] ?? -1]?.jobs ?? []) {
+        const r = routeOf[sibling] ?? -1;
+        if (r < 0 || isFrozen[sibling] === 1) continue;
+        take(sibling);
+        out[all] = sibling;
+        all += 1;
+        if (!refresh(r)) all = takeRest(r, all);
+      }
+    return all;
+  }
 
   function takeString(job: number, r: number, size: number, taken: number): number {
     let kept = 0;

@@ -1,3 +1,4 @@
+import { isWhole } from './groups.ts';
 import type { Assignment, Problem } from './problem.ts';
 import type { Routes } from './routes.ts';
 import type { Tables } from './tables.ts';
@@ -60,16 +61,7 @@ export function numberRoutes(problem: Problem, assignment: Assignment): readonly
 export function load(tables: Tables, state: Routes, sequences: readonly Sequence[]): void {
   const { jobs, routes, capacity, load: weight, assignCost } = tables;
   state.mark();
-  for (let r = 0; r < routes; r += 1) {
-    let taken = 0;
-    for (let node = state.next[state.tail[r] ?? 0] ?? jobs; node < jobs; ) {
-      const after = state.next[node] ?? jobs;
-      state.take(node);
-      taken += 1;
-      node = after;
-    }
-    if (taken > 0) state.refresh(r);
-  }
+  for (let r = 0; r < routes; r += 1) clearRoute(tables, state, r);
   for (const { route: r, jobs: sequence } of sequences)
     for (const j of sequence) {
       const fits =
@@ -82,5 +74,26 @@ export function load(tables: Tables, state: Routes, sequences: readonly Sequence
       state.take(j);
       state.refresh(r);
     }
+  for (const group of tables.groups) {
+    if (isWhole(tables, state, group)) continue;
+    for (const j of group.jobs) {
+      const r = state.routeOf[j] ?? -1;
+      if (r < 0 || state.isFrozen[j] === 1) continue;
+      state.take(j);
+      // Where the direct way is slower than a detour, a route can be late without the job: then all that may move comes out.
+      if (!state.refresh(r)) clearRoute(tables, state, r);
+    }
+  }
   state.mark();
+}
+
+function clearRoute({ jobs }: Tables, state: Routes, r: number): void {
+  let taken = 0;
+  for (let node = state.next[state.tail[r] ?? 0] ?? jobs; node < jobs; ) {
+    const after = state.next[node] ?? jobs;
+    state.take(node);
+    taken += 1;
+    node = after;
+  }
+  if (taken > 0) state.refresh(r);
 }

@@ -1,8 +1,9 @@
 import { MAX_SECONDS, worstJob, worstShift } from './check.ts';
+import { createGroups, type GroupTable } from './groups.ts';
 import { createLegs, findDearest, type Leg } from './legs.ts';
 import { createNear } from './near.ts';
 import type { Job, Problem, TimeWindow, UnassignedReason } from './problem.ts';
-import { findReasons } from './reasons.ts';
+import { createFits, findReasons } from './reasons.ts';
 import { listWindows } from './timeline.ts';
 import type { DayWindows } from './windows.ts';
 
@@ -54,6 +55,11 @@ export interface Tables extends DayWindows {
   readonly kindOf: Int32Array;
   readonly kinds: number;
   readonly frozen: readonly (readonly number[])[];
+  /** 1 where a job is frozen. */
+  readonly isHeld: Uint8Array;
+  readonly groups: readonly GroupTable[];
+  /** The group of each job, -1 for none. */
+  readonly groupOf: Int32Array;
   readonly seconds: Leg;
   readonly cost: Leg;
   /** Cost of putting a job on a route, beside driving and hours; NEVER where it may not be. */
@@ -175,6 +181,9 @@ export function createTables(problem: Problem, nearest: number): Tables {
     return kind;
   });
 
+  const isHeld = new Uint8Array(jobs);
+  for (const { shift } of shifts) for (const j of shift.frozen ?? []) isHeld[j] = 1;
+
   const bare = {
     jobs,
     routes,
@@ -218,16 +227,25 @@ export function createTables(problem: Problem, nearest: number): Tables {
     kindOf,
     kinds: kindByKey.size,
     frozen: shifts.map(({ shift }) => shift.frozen ?? []),
+    isHeld,
     seconds,
     cost,
   };
   const assignCost = createAssignCost(bare);
   const withCost = { ...bare, assignCost };
-  const reasons = findReasons(withCost);
+  const fits = createFits(withCost);
+  const groups = createGroups(problem, fits);
+  const groupOf = new Int32Array(jobs).fill(-1);
+  groups.forEach((group, g) => {
+    for (const j of group.jobs) groupOf[j] = g;
+  });
+  const reasons = findReasons(withCost, groups, fits);
   const hopeless = Uint8Array.from(reasons, (reason) =>
     reason === undefined || reason === 'outOfReach' ? 0 : 1,
   );
-  return { ...withCost, reasons, hopeless, ...createNear(withCost, problem.travel, hopeless, nearest) };
+  for (const group of groups) if (group.patterns.length === 0) for (const j of group.jobs) hopeless[j] = 1;
+  const near = createNear({ ...withCost, groupOf }, problem.travel, hopeless, nearest);
+  return { ...withCost, groups, groupOf, reasons, hopeless, ...near };
 }
 
 function differsByDay(job: Job): boolean {
@@ -238,7 +256,10 @@ function findOuter(windows: readonly TimeWindow[]): TimeWindow {
   return { open: windows[0]?.open ?? 0, close: windows[windows.length - 1]?.close ?? MAX_SECONDS };
 }
 
-export type BareTables = Omit<Tables, 'assignCost' | 'reasons' | 'hopeless' | 'near' | 'nearCount'>;
+export type BareTables = Omit<
+  Tables,
+  'assignCost' | 'groups' | 'groupOf' | 'reasons' | 'hopeless' | 'near' | 'nearCount'
+>;
 
 function createAssignCost(tables: BareTables): (job: number, route: number) => number {
   const {

@@ -159,6 +159,36 @@ describe('refused at the door, culprit named', () => {
       'frozenOutOfTime',
       'vehicle 0 (Van A), day 0',
     ],
+    [
+      'a group with an unknown job',
+      { ...sound, groups: [{ name: 'Oak', jobs: [3], patterns: [[0]] }] },
+      'groupJobUnknown',
+      'group 0 (Oak)',
+    ],
+    [
+      'a job in two groups',
+      {
+        ...sound,
+        groups: [
+          { name: 'Oak', jobs: [0], patterns: [[0]] },
+          { name: 'Elm', jobs: [0], patterns: [[0]] },
+        ],
+      },
+      'groupJobTwice',
+      'group 1 (Elm)',
+    ],
+    [
+      'a pattern with a day too many',
+      { ...sound, days: 2, groups: [{ name: 'Oak', jobs: [0], patterns: [[0, 1]] }] },
+      'patternMisfit',
+      'group 0 (Oak)',
+    ],
+    [
+      'a group without a pattern',
+      { ...sound, groups: [{ name: 'Oak', jobs: [0], patterns: [] }] },
+      'patternMisfit',
+      'group 0 (Oak)',
+    ],
     ['totals that overflow', withJob({ penalty: Number.MAX_SAFE_INTEGER }), 'totalsOverflow', 'jobs'],
   ];
   test.each(cases)('%s', (_, problem, code, culprit) => {

@@ -1,4 +1,4 @@
-import type { Job, Problem, Shift, Vehicle } from '@sillwatch/planner';
+import type { Group, Job, Problem, Shift, Vehicle } from '@sillwatch/planner';
 import fc from 'fast-check';
 
 /**
@@ -31,8 +31,30 @@ export function arbitraryProblem(most: number, crooked = false): fc.Arbitrary<Pr
         ),
         jobs: fc.tuple(...Array.from({ length: jobCount }, (_, j) => arbitraryJob(j, days, vans))),
         vehicles: fc.tuple(...Array.from({ length: vans }, (_, v) => arbitraryVehicle(v, days, jobCount))),
+        groups: arbitraryGroups(jobCount, days),
       });
     });
+}
+
+/** Pairs of the first jobs, on both days in one order or the other; single visits where there is one day. */
+function arbitraryGroups(jobCount: number, days: number): fc.Arbitrary<readonly Group[]> {
+  const size = Math.min(2, days);
+  const orders =
+    days === 1
+      ? [[0]]
+      : [
+          [0, 1],
+          [1, 0],
+        ];
+  return fc
+    .array(fc.subarray(orders, { minLength: 1 }), { maxLength: Math.floor(jobCount / size) })
+    .map((list) =>
+      list.map((patterns, g) => ({
+        name: `group ${g}`,
+        jobs: Array.from({ length: size }, (_, k) => g * size + k),
+        patterns,
+      })),
+    );
 }
 
 function arbitraryJob(index: number, days: number, vans: number): fc.Arbitrary<Job> {

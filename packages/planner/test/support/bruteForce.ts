@@ -7,13 +7,36 @@ export interface Optimum {
   readonly cost: number;
 }
 
+/** Tries every choice of a pattern for each group: its jobs may then be done on the days of that pattern only, all or none. */
 export function bruteForce(problem: Problem): Optimum {
+  let choices: readonly (readonly (readonly number[])[])[] = [[]];
+  for (const { patterns } of problem.groups ?? [])
+    choices = choices.flatMap((chosen) => patterns.map((pattern) => [...chosen, pattern]));
+  let best: Optimum = { missed: Infinity, cost: Infinity };
+  for (const chosen of choices) {
+    const dayOf = new Map<number, number | undefined>();
+    (problem.groups ?? []).forEach(({ jobs }, g) => {
+      for (const [k, j] of jobs.entries()) dayOf.set(j, chosen[g]?.[k]);
+    });
+    const found = bruteForcePatterns({
+      ...problem,
+      jobs: problem.jobs.map((job, j) =>
+        dayOf.has(j) ? { ...job, days: job.days.filter(({ day }) => day === dayOf.get(j)) } : job,
+      ),
+    });
+    if (found.missed < best.missed || (found.missed === best.missed && found.cost < best.cost)) best = found;
+  }
+  return best;
+}
+
+function bruteForcePatterns(problem: Problem): Optimum {
   const { travel, jobs } = problem;
   if (travel.kind !== 'matrix') throw new Error('brute force reads a matrix');
   const seconds = (a: number, b: number): number => Number(travel.seconds[a * travel.places + b]);
   const price = (a: number, b: number): number =>
     Number((travel.cost ?? travel.seconds)[a * travel.places + b]);
   const full = 1 << jobs.length;
+  const together = (problem.groups ?? []).map((group) => group.jobs.reduce((mask, j) => mask | (1 << j), 0));
   // bestByServed[mask]: least cost of routes that serve exactly the jobs of the mask.
   let bestByServed = new Float64Array(full).fill(Infinity);
   bestByServed[0] = 0;
@@ -84,7 +107,8 @@ export function bruteForce(problem: Problem): Optimum {
   let best: Optimum = { missed: Infinity, cost: Infinity };
   for (let mask = 0; mask < full; mask += 1) {
     let cost = Number(bestByServed[mask]);
-    if (cost === Infinity) continue;
+    const parted = together.some((all) => (mask & all) !== 0 && (mask & all) !== all);
+    if (cost === Infinity || parted) continue;
     let missed = 0;
     jobs.forEach((job, j) => {
       if ((mask & (1 << j)) !== 0) return;

@@ -116,6 +116,15 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
         if (stops[position]?.job !== job) wrong.push(`vehicle ${index} day ${day}: frozen job ${job} moved`);
     }
   });
+  for (const { name, jobs, patterns } of problem.groups ?? []) {
+    const days = jobs.map((j) => plan.routes.find(({ stops }) => stops.some(({ job }) => job === j))?.day);
+    const held = jobs.filter((j) =>
+      problem.vehicles.some(({ shifts }) => shifts.some(({ frozen }) => frozen?.includes(j) === true)),
+    );
+    const loose = days.some((day, k) => day !== undefined && !held.includes(Number(jobs[k])));
+    if (loose && !patterns.some((pattern) => pattern.every((day, k) => days[k] === day)))
+      wrong.push(`${name}: days ${days.join(' ')} are no pattern`);
+  }
   let missed = 0;
   const left = new Set(plan.unassigned.map(({ job }) => job));
   if (left.size !== plan.unassigned.length) wrong.push('a job is left out twice');

@@ -1,0 +1,36 @@
+import type { Problem } from './problem.ts';
+import type { Routes } from './routes.ts';
+import type { Tables } from './tables.ts';
+
+/** A group laid out for the search; only patterns that empty routes could keep. */
+export interface GroupTable {
+  readonly jobs: Int32Array;
+  readonly patterns: readonly Int32Array[];
+  /** Members that differ in nothing: what one costs on a day, the others do too. */
+  readonly alike: boolean;
+}
+
+/** `fits(job, day)` asks whether an empty route could do the job on that day. */
+export function createGroups(
+  problem: Problem,
+  fits: (job: number, day: number) => boolean,
+): readonly GroupTable[] {
+  return (problem.groups ?? []).map(({ jobs, patterns }) => ({
+    jobs: Int32Array.from(jobs),
+    patterns: patterns
+      .filter((pattern) => jobs.every((j, k) => fits(j, pattern[k] ?? -1)))
+      .map((pattern) => Int32Array.from(pattern)),
+    alike: new Set(jobs.map((j) => JSON.stringify({ ...problem.jobs[j], name: '' }))).size === 1,
+  }));
+}
+
+/** Whether the members on routes are all of them, on the days of one pattern; or none. */
+export function isWhole(tables: Tables, state: Pick<Routes, 'routeOf'>, group: GroupTable): boolean {
+  const on = group.jobs.map((j) => {
+    const r = state.routeOf[j] ?? -1;
+    return r < 0 ? -1 : (tables.dayOf[r] ?? -1);
+  });
+  return (
+    on.every((day) => day < 0) || group.patterns.some((pattern) => pattern.every((day, k) => on[k] === day))
+  );
+}
