@@ -11,14 +11,18 @@ import { createRoot } from 'react-dom/client';
 import { createQueryClient } from './api/queries.ts';
 import { App } from './app.tsx';
 import { applyTheme } from './shared/theme.ts';
+import { currentLanguage, LanguageProvider, loadWords } from './words/language.tsx';
 
 applyTheme();
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no #root');
+const words = await loadWords(currentLanguage());
 createRoot(root).render(
   <StrictMode>
-    <QueryClientProvider client={createQueryClient()}>
-      <App />
-    </QueryClientProvider>
+    <LanguageProvider first={words}>
+      <QueryClientProvider client={createQueryClient()}>
+        <App />
+      </QueryClientProvider>
+    </LanguageProvider>
   </StrictMode>,
 );

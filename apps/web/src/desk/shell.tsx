@@ -3,6 +3,7 @@ import { Link, useLocation } from 'wouter';
 import { useSignOut } from '../api/queries.ts';
 import type { Me } from '../api/types.ts';
 import { Brand, Sign, type SignName } from '../marks/signs.tsx';
+import { LanguageChoice } from '../shared/languageChoice.tsx';
 import { chooseTheme, useTheme } from '../shared/theme.ts';
 import { useWords } from '../words/index.ts';
 
@@ -42,6 +43,7 @@ export function Shell({ me, children }: Props) {
         </p>
         <div className="shell-who-tools">
           <ThemeButton wordy />
+          <LanguageChoice />
           <SignOutButton />
         </div>
       </footer>

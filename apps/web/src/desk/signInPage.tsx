@@ -3,6 +3,7 @@ import { ProblemError } from '../api/client.ts';
 import { useSecondFactor, useSignIn } from '../api/queries.ts';
 import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
+import { LanguageChoice } from '../shared/languageChoice.tsx';
 import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
 import { useWords, type Words } from '../words/index.ts';
@@ -62,6 +63,7 @@ function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn
           {signIn.isPending ? w.signIn.busy : w.signIn.go}
         </button>
       </Page>
+      <LanguageChoice />
     </form>
   );
 }

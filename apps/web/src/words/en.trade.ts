@@ -7,7 +7,9 @@ import {
   type InsertKind,
   type MonitorCondition,
   type Occupants,
+  PARTS,
   type Reach,
+  STATION_MODELS,
   type StepId,
   type Task,
   TELL_WORDS,
@@ -73,6 +75,19 @@ export const trade = {
     pier: 'piers',
     unknown: 'foundation not known',
   } satisfies Record<Foundation, string>,
+  /** Of parts by id; a firm's own parts have their own names. */
+  parts: PARTS,
+  /** Labels of the slots of the models that come with the tool, and their names; a firm's own stand as written. */
+  slots: {
+    'base monitor': 'base monitor',
+    'top monitor': 'top monitor',
+    monitor: 'monitor',
+    'bait cup': 'bait cup',
+    bait: 'bait',
+  } as Readonly<Record<string, string>>,
+  models: Object.fromEntries(STATION_MODELS.map(({ name }) => [name, name])) as Readonly<
+    Record<string, string>
+  >,
   steps: {
     'record why and take a photo': 'Record why, and take a photo',
     'tell the office': 'Tell the office',
@@ -109,6 +124,8 @@ export const trade = {
   } satisfies Record<StepId, string>,
   cautions: CAUTIONS satisfies Record<CautionKey, string> as Readonly<Record<CautionKey, string>>,
   tell: TELL_WORDS satisfies Record<TellKey, string> as Readonly<Record<TellKey, string>>,
+  /** Why a step is asked for: the row of the rule table as a sentence, which the tables hold in English. */
+  reason: (_table: string, _row: string, reads: string): string => reads,
   history: {
     installed: 'Installed.',
     moved: (why: string) => `Moved: ${why}`,

@@ -1,12 +1,20 @@
 import type { Timeliness, WorkKind } from '@sillwatch/trade';
 import type { Role } from '../api/types.ts';
 import type { StationMarkKind } from '../marks/stationMark.tsx';
+import { field } from './en.field.ts';
 import { trade } from './en.trade.ts';
+import { formatIn } from './format.ts';
+
+const LOCALE = 'en-US';
+const format = formatIn(LOCALE);
+const { number, plural, trim } = format;
 
 /** Every word on a screen, in English. Another language is another file of this shape. */
 export const en = {
-  locale: 'en-US',
+  locale: LOCALE as string,
+  format,
   ...trade,
+  field,
   app: {
     name: 'Sillwatch',
     skip: 'Skip to the page',
@@ -29,6 +37,7 @@ export const en = {
     noPage: 'There is no such page',
     noPageRemedy: 'The address may be mistyped, or what stood here was removed.',
     toDue: 'Go to what is due',
+    language: 'Language',
   },
   roles: {
     technician: 'technician',
@@ -389,13 +398,5 @@ export const en = {
 };
 
 export type Words = typeof en;
-
-function number(n: number): string {
-  return n.toLocaleString('en-US');
-}
-function plural(n: number, one: string, many: string): string {
-  return `${number(n)} ${n === 1 ? one : many}`;
-}
-function trim(n: number): string {
-  return n.toLocaleString('en-US', { maximumFractionDigits: 1 });
-}
+/** As each language file exports it. */
+export const words: Words = en;

@@ -134,7 +134,7 @@ function StationSheet({ answer, state, me }: SheetProps) {
               </div>
               <div>
                 <dt>{w.station.model}</dt>
-                <dd>{model?.name ?? state.model}</dd>
+                <dd>{w.models[model?.name ?? ''] ?? model?.name ?? state.model}</dd>
               </div>
               <div>
                 <dt>{w.station.tag}</dt>
@@ -165,7 +165,8 @@ function StationSheet({ answer, state, me }: SheetProps) {
 function holds(state: StationState, model: StationModel | undefined, w: ReturnType<typeof useWords>): string {
   return state.slots
     .map(({ slot, insert }) => {
-      const label = model?.slots.find(({ id }) => id === slot)?.label ?? slot;
+      const said = model?.slots.find(({ id }) => id === slot)?.label ?? slot;
+      const label = w.slots[said] ?? said;
       if (insert === null) return `${label}: ${w.station.empty}`;
       return label.includes(w.inserts[insert]) ? label : `${label}: ${w.inserts[insert]}`;
     })

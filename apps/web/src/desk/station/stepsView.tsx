@@ -1,17 +1,8 @@
-import {
-  type Finding,
-  type LabelProfile,
-  PARTS,
-  type StationModel,
-  type StationState,
-  type Step,
-  type Steps,
-  type Task,
-} from '@sillwatch/trade';
+import type { Finding, LabelProfile, StationModel, StationState, Step, Steps, Task } from '@sillwatch/trade';
 import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { StationMark } from '../../marks/stationMark.tsx';
 import { Notice } from '../../shared/notice.tsx';
-import { useWords } from '../../words/index.ts';
+import { useWords, type Words } from '../../words/index.ts';
 import { RecordForm } from './recordForm.tsx';
 
 export interface StepsViewProps {
@@ -49,7 +40,7 @@ export function StepsView(props: StepsViewProps) {
 
 function StepView({ step, fired }: { readonly step: Step; readonly fired: Steps['fired'] }) {
   const w = useWords();
-  const parts = partsText(step.parts);
+  const parts = partsText(step.parts, w);
   const reads =
     fired.find(({ table, row }) => table === step.table && row === step.row)?.reads ?? step.reason;
   return (
@@ -63,16 +54,16 @@ function StepView({ step, fired }: { readonly step: Step; readonly fired: Steps[
           {w.now.whyButton}
           <span className="hidden-words"> {w.steps[step.id]}</span>
         </summary>
-        <p>{reads}</p>
+        <p>{w.reason(step.table, step.row, reads)}</p>
         <p className="quiet small">{w.now.table(step.table, step.row)}</p>
       </details>
     </li>
   );
 }
 
-function partsText(parts: Readonly<Record<string, number>>): string {
+function partsText(parts: Readonly<Record<string, number>>, w: Words): string {
   return Object.entries(parts)
-    .map(([part, count]) => `${count} × ${PARTS[part] ?? part}`)
+    .map(([part, count]) => `${count} × ${w.parts[part] ?? part}`)
     .join(', ');
 }
 
@@ -93,7 +84,7 @@ function Cautions({ steps }: { readonly steps: Steps }) {
 
 function Outcome({ steps }: { readonly steps: Steps }) {
   const w = useWords();
-  const parts = partsText(steps.partsUsed);
+  const parts = partsText(steps.partsUsed, w);
   return (
     <dl className="facts outcome">
       {(parts !== '' || steps.baitGrams > 0) && (
