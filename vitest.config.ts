@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 const pureRooms = ['trade', 'ring', 'planner', 'figures', 'rounds'];
 
 /** Long proofs of pure rooms (exact solvers, hundreds of real outlines): too slow for `npm run check`, part of `npm test`. */
-const proofs = ['exact', 'shapes', 'realHouses', 'everyCombination'].map(
+const proofs = ['exact', 'shapes', 'realHouses', 'everyCombination', 'simulated'].map(
   (name) => `packages/*/test/**/${name}.test.ts`,
 );
 

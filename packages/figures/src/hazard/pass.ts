@@ -172,12 +172,20 @@ function eliminate(
   }
 }
 
-/** Steps of all effects that go with a step of the coefficients, from the top level down. */
-export function backSubstitute(data: HazardRows, levels: readonly LevelDraft[], move: Float64Array): void {
+/**
+ * Steps of all effects that go with a step of the coefficients, from the top level down. The `held` levels at the top stay where
+ * they are.
+ */
+export function backSubstitute(
+  data: HazardRows,
+  levels: readonly LevelDraft[],
+  move: Float64Array,
+  held = 0,
+): void {
   const { columns } = data;
   // step of a node's ancestors, added up, by level from the top
   let aboveSum: Float64Array | undefined;
-  for (let index = levels.length - 1; index >= 0; index -= 1) {
+  for (let index = levels.length - 1 - held; index >= 0; index -= 1) {
     const level = levels[index];
     if (level === undefined) continue;
     const { weight, gradient, curvature, coupling, step } = level;

@@ -20,14 +20,11 @@ export function updateHazard(
     for (let node = 0; node < level.effect.length; node += 1)
       level.effect[node] = fit.levels[index]?.effect[nodesOf[index]?.[node] ?? -1] ?? 0;
   });
-  const precision = fit.levels.map(({ spread }, index) =>
-    index === topIndex ? HELD : 1 / (spread * spread),
-  );
+  const precision = fit.levels.map(({ spread }) => 1 / (spread * spread));
   const held = new Float64Array(columns);
-  const top = Float64Array.from(levels[topIndex]?.effect ?? []);
   for (let step = 0; step < 30; step += 1) {
     sweep(rows, fit.coefficients, levels, precision);
-    backSubstitute(rows, levels, held);
+    backSubstitute(rows, levels, held, 1);
     let most = 0;
     levels.forEach((level, index) => {
       if (index === topIndex) return;
@@ -39,13 +36,8 @@ export function updateHazard(
     });
     if (most < 1e-8) break;
   }
-  // The last sweep's curvature belongs to effects a hair away from the final ones.
-  levels[topIndex]?.effect.set(top);
   return merge(fit, levels, nodesOf, rows.parents);
 }
-
-/** A precision so high that the level stays where it is. */
-const HELD = 1e12;
 
 function clamp(step: number): number {
   return Math.max(-2, Math.min(2, step));

@@ -1,4 +1,4 @@
-import type { HazardRows } from '../../src/index.ts';
+import { fitHazard, type HazardFit, type HazardRows } from '../../src/index.ts';
 import { createRandom } from './random.ts';
 
 export interface WorldOptions {
@@ -58,5 +58,39 @@ export function drawWorld(seed: number, options: WorldOptions): World {
       ],
       nodes,
     },
+  };
+}
+
+export const TRUTH = [-4, 0.5, -0.3] as const;
+export const WORLD = {
+  branches: 6,
+  structures: 60,
+  stations: 15,
+  looks: 12,
+  coefficients: TRUTH,
+  spreads: [0.3, 1, 0.3],
+} as const;
+export const NESTED = { effects: 'nested', ridge: [0, 0, 0] } as const;
+
+export function fitOf(rows: HazardRows, options: Parameters<typeof fitHazard>[1] = NESTED): HazardFit {
+  const fit = fitHazard(rows, options);
+  if ('refused' in fit) throw new Error(fit.refused);
+  return fit;
+}
+
+export function trueEta({ rows, effects }: World, unit: number): number {
+  const structure = rows.parents[0]?.[unit] ?? 0;
+  const branch = rows.parents[1]?.[structure] ?? 0;
+  return TRUTH[0] + (effects[0]?.[unit] ?? 0) + (effects[1]?.[structure] ?? 0) + (effects[2]?.[branch] ?? 0);
+}
+
+/** The first looks of each station, of twelve. */
+export function firstLooks(rows: HazardRows, count: number): HazardRows {
+  const keep = [...rows.hit.keys()].filter((row) => row % 12 < count);
+  return {
+    ...rows,
+    x: Float64Array.from(keep.flatMap((row) => [...rows.x.subarray(row * 3, row * 3 + 3)])),
+    hit: Uint8Array.from(keep, (row) => rows.hit[row] ?? 0),
+    rowStart: Int32Array.from(rows.rowStart, (_, unit) => unit * count),
   };
 }
