@@ -1,0 +1,2 @@
+export * from './near.ts';
+export * from './table.ts';
