@@ -1,8 +1,10 @@
 export { type CsvCell, toCsv } from './csv.ts';
 export { renderHtml } from './document/html.ts';
-export type { Block, Document, FigureBlock, FigureMark } from './document/model.ts';
+export type { Block, DiagramBlock, Document, FigureBlock, FigureMark } from './document/model.ts';
+export { type DiagramPaper, renderDiagramPdf } from './document/pdf/renderDiagram.ts';
 export { renderPdf } from './document/pdf/renderPdf.ts';
 export * from './intake/index.ts';
+export * from './labels/index.ts';
 export { applicationRecords, type RecordFilter, type RecordRow } from './report/applicationRecords.ts';
 export type { FirmCard } from './report/firm.ts';
 export {

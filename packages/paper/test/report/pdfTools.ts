@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-const TOOLS = ['pdftotext', 'pdfinfo', 'pdffonts', 'qpdf'];
+const TOOLS = ['pdftotext', 'pdftoppm', 'pdfinfo', 'pdffonts', 'qpdf'];
 
 /** Independent readers of PDF (Debian packages poppler-utils and qpdf). In CI they must be there; elsewhere their checks are passed over. */
 export const missingPdfTools = TOOLS.filter((tool) => spawnSync(tool, ['--version']).error !== undefined);
@@ -37,4 +37,27 @@ export function pagesOf(bytes: Uint8Array): readonly string[] {
 /** Without white space: how a text is broken into lines says nothing. */
 export function squeeze(text: string): string {
   return text.normalize('NFC').replace(/\s+/gu, '');
+}
+
+/** A page as poppler draws it: three bytes a pixel, rows from the top (portable pixmap, `P6`). */
+export function renderPage(
+  bytes: Uint8Array,
+  page: number,
+  dpi: number,
+): { readonly width: number; readonly height: number; readonly pixels: Uint8Array } {
+  const folder = mkdtempSync(join(tmpdir(), 'paper-'));
+  try {
+    const file = join(folder, 'paper.pdf');
+    writeFileSync(file, bytes);
+    const ppm = execFileSync(
+      'pdftoppm',
+      ['-r', String(dpi), '-f', String(page), '-l', String(page), '-singlefile', file],
+      { maxBuffer: 256_000_000 },
+    );
+    const head = /^P6\s+(\d+)\s+(\d+)\s+255\s/.exec(ppm.subarray(0, 40).toString('latin1'));
+    if (head === null) throw new Error('pdftoppm gave no pixmap');
+    return { width: Number(head[1]), height: Number(head[2]), pixels: ppm.subarray(head[0].length) };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
 }

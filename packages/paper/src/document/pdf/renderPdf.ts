@@ -1,9 +1,8 @@
-import { getMoment } from '@sillwatch/trade';
-import PDFDocument from 'pdfkit';
 import { type Banner, type Document, pageText } from '../model.ts';
 import { drawBlocks } from './blocks.ts';
 import { type Faces, getFaces } from './faces.ts';
 import { COLOUR, MARGIN, TYPE } from './look.ts';
+import { collect, LETTER, openPdf } from './openPdf.ts';
 import {
   createSheet,
   drawArtifact,
@@ -22,7 +21,17 @@ import { createTypesetter } from './type.ts';
  * Throws a RangeError when `writtenAt` is not an RFC 3339 time with an offset.
  */
 export function renderPdf(document: Document, faces: Faces = getFaces()): Promise<Uint8Array> {
-  const pdf = openPdf(document, faces);
+  const [short, long] = LETTER;
+  const pdf = openPdf(
+    {
+      lang: document.lang,
+      title: `${document.title}: ${document.subtitle}`,
+      author: document.letterhead.name,
+      writtenAt: document.writtenAt,
+      page: document.layout === 'portrait' ? [short, long] : [long, short],
+    },
+    faces,
+  );
   const bytes = collect(pdf);
   const sheet = createSheet(pdf, createTypesetter(pdf, faces));
   const root = pdf.struct('Document', { lang: document.lang });
@@ -33,66 +42,6 @@ export function renderPdf(document: Document, faces: Faces = getFaces()): Promis
   drawFurniture(sheet, document);
   pdf.end();
   return bytes;
-}
-
-function openPdf(document: Document, faces: Faces): PDFKit.PDFDocument {
-  const pdf = new PDFDocument({
-    size: 'LETTER',
-    layout: document.layout,
-    margin: 0,
-    pdfVersion: '1.7',
-    tagged: true,
-    lang: document.lang,
-    displayTitle: true,
-    bufferPages: true,
-    autoFirstPage: false,
-    info: {
-      Title: `${document.title}: ${document.subtitle}`,
-      Author: document.letterhead.name,
-      Creator: 'Sillwatch',
-      Producer: 'Sillwatch with pdfkit',
-      CreationDate: new Date(getMoment(document.writtenAt).epochMs),
-    },
-  });
-  for (const face of ['regular', 'strong', 'fallback'] as const) pdf.registerFont(face, faces[face].font);
-  pdf.font('regular');
-  // The claim that the file follows PDF/UA-1; pdfkit's own `subset` writes the same element.
-  pdf.appendXML(
-    '<rdf:Description xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" rdf:about=""><pdfuaid:part>1</pdfuaid:part></rdf:Description>',
-  );
-  escapeMetadata(pdf);
-  pdf.addPage();
-  return pdf;
-}
-
-/**
- * pdfkit writes title and author into the XML of the metadata as they are, so that `&` or `<` in a name would break it.
- * When it does so the file's own information has been written, and the texts can be escaped in place.
- */
-function escapeMetadata(pdf: PDFKit.PDFDocument): void {
-  const endMetadata = pdf.endMetadata.bind(pdf);
-  pdf.endMetadata = () => {
-    const { Title = '', Author = '' } = pdf.info;
-    pdf.info = { ...pdf.info, Title: toXmlText(Title), Author: toXmlText(Author) };
-    endMetadata();
-  };
-}
-
-function toXmlText(text: string): string {
-  return text
-    .replace(/[\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}]/gu, '\uFFFD')
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;');
-}
-
-function collect(pdf: PDFKit.PDFDocument): Promise<Uint8Array> {
-  return new Promise((resolve, reject) => {
-    const parts: Uint8Array[] = [];
-    pdf.on('data', (part: Uint8Array) => parts.push(part));
-    pdf.on('end', () => resolve(Buffer.concat(parts)));
-    pdf.on('error', reject);
-  });
 }
 
 function drawOpening(sheet: Sheet, root: Tag, document: Document): void {
