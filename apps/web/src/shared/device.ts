@@ -39,7 +39,7 @@ export function visitOf(property: string, person: string): string {
 }
 
 /** RFC 3339 with this device's own offset. */
-function localTimeText(now: Date): string {
+export function localTimeText(now: Date): string {
   const offset = -now.getTimezoneOffset();
   const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0');
   const local = new Date(now.getTime() + offset * 60_000).toISOString().slice(0, 19);

@@ -1,0 +1,50 @@
+import type { AnyFact } from '@sillwatch/trade';
+import type { Me } from '../../api/types.ts';
+import { localTimeText } from '../../shared/device.ts';
+import { Book } from './book.ts';
+import { createFieldStore } from './fieldStore.ts';
+import { createMemoryShelf } from './memoryShelf.ts';
+import { makeSmall } from './photos.ts';
+import type { FieldStore } from './port.ts';
+import { createCell } from './watch.ts';
+
+export interface PracticeYard {
+  readonly me: Me;
+  /** Of the firm itself: profile, models, branch, a round. */
+  readonly firmFacts: readonly AnyFact[];
+  readonly factsByProperty: ReadonlyMap<string, readonly AnyFact[]>;
+}
+
+/** The same store over memory: it sends nothing, keeps nothing, and ends with the page. */
+export async function createPracticeStore({
+  me,
+  firmFacts,
+  factsByProperty,
+}: PracticeYard): Promise<FieldStore> {
+  const randomBytes = (count: number) => crypto.getRandomValues(new Uint8Array(count));
+  const deps = {
+    now: Date.now,
+    timeText: (ms: number) => localTimeText(new Date(ms)),
+    randomBytes,
+    announce: () => {},
+  };
+  const book = await Book.open(createMemoryShelf(), deps, me);
+  await book.applyFirm({ me, facts: firmFacts, upTo: 0, names: [[me.id, me.name]], clockOffMs: 0 });
+  await book.applyFacts([...factsByProperty].map(([property, facts]) => ({ property, facts, upTo: 0 })));
+  return createFieldStore({
+    book,
+    engine: undefined,
+    makeSmall,
+    lock: { now: Date.now, randomBytes },
+    isOnline: createCell(true),
+    estimate: async () => ({ persisted: null, usedBytes: null, quotaBytes: null }),
+    persist: async () => false,
+    update: createCell({ ready: false, offlineReady: true }),
+    applyUpdate: async () => {},
+    takeAlong: async () => {
+      throw new Error('the practice yard has no server');
+    },
+    forget: async () => {},
+    close: () => {},
+  });
+}

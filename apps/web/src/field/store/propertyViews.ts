@@ -1,0 +1,135 @@
+import { type Day, findDay } from '@sillwatch/trade';
+import type { Book } from './book.ts';
+import type { FieldProperty, FieldPropertyRow, Watched } from './port.ts';
+import type { HeldRow } from './shelf.ts';
+import { firmView, propertyView, rowView } from './views.ts';
+import { type Cell, createCell } from './watch.ts';
+
+/** Folded properties kept in memory besides those that a screen watches. */
+const MOST_KEPT = 24;
+
+interface Kept {
+  readonly key: string;
+  readonly view: Promise<FieldProperty | undefined>;
+}
+
+/** `YYYY-MM-DD` on this phone's calendar. */
+export function todayOf(book: Book): string {
+  return book.deps.timeText(book.deps.now()).slice(0, 10);
+}
+
+/** Folded views of properties, each made once for a state of its facts and handed to the screens and the list alike. */
+export function createPropertyViews(book: Book) {
+  const watched = new Map<string, Cell<FieldProperty | undefined>>();
+  const kept = new Map<string, Kept>();
+  const heldRows = new Map<
+    string,
+    { readonly version: number; readonly row: Promise<HeldRow | undefined> }
+  >();
+  const rows = new Map<string, { readonly key: string; readonly row: FieldPropertyRow | undefined }>();
+  let firm = firmView(book.firm);
+  let firmVersion = 0;
+  const todayIn = (timeZone: string): Day => dayIn(book.deps.now(), timeZone, todayOf(book));
+  const keyOf = (property: string): string =>
+    `${book.heldVersion(property)} ${firmVersion} ${todayOf(book)} ${book.log.lastFetchedAt === null}`;
+
+  /** What was fetched stays in memory while own facts are added to it. */
+  const heldOf = (property: string): Promise<HeldRow | undefined> => {
+    const version = book.fetchVersion(property);
+    const known = heldRows.get(property);
+    if (known?.version === version) return known.row;
+    const row = book.readHeld(property).then((found) => {
+      if (found !== undefined) book.noteSeen(property, found.facts);
+      return found;
+    });
+    heldRows.set(property, { version, row });
+    return row;
+  };
+  const viewOf = (property: string): Promise<FieldProperty | undefined> => {
+    const key = keyOf(property);
+    const known = kept.get(property);
+    if (known?.key === key) return known.view;
+    const view = heldOf(property).then((held) =>
+      propertyView(property, held, book.own, firm, todayIn, book.log.lastFetchedAt),
+    );
+    kept.delete(property);
+    kept.set(property, { key, view });
+    for (const [oldest] of kept) {
+      if (kept.size <= MOST_KEPT) break;
+      if (watched.has(oldest)) continue;
+      kept.delete(oldest);
+      heldRows.delete(oldest);
+    }
+    return view;
+  };
+  const load = async (property: string, cell: Cell<FieldProperty | undefined>): Promise<void> => {
+    const view = viewOf(property);
+    const found = await view;
+    // What was asked for later is what counts.
+    if (kept.get(property)?.view === view) cell.set(found);
+  };
+
+  return {
+    watch(property: string): Watched<FieldProperty | undefined> {
+      const known = watched.get(property);
+      if (known !== undefined) return known;
+      const cell = createCell<FieldProperty | undefined>(undefined);
+      watched.set(property, cell);
+      void load(property, cell).catch(() => {});
+      return cell;
+    },
+    /** The firm's own facts changed: profiles and models may have. */
+    firmChanged(): void {
+      firm = firmView(book.firm);
+      firmVersion += 1;
+    },
+    refresh(): void {
+      for (const [property, cell] of watched)
+        if (kept.get(property)?.key !== keyOf(property)) void load(property, cell).catch(() => {});
+    },
+    /** One row a property on this phone; `first` are read before the others, and `onSome` is called on the way. */
+    async rows(first: ReadonlySet<string>, onSome: (rows: readonly FieldPropertyRow[]) => void) {
+      const own = book.own.flatMap(({ fact, state }) =>
+        fact.property !== null && (state === 'waiting' || state === 'accepted') ? [fact.property] : [],
+      );
+      const all = new Set([...book.marks.map(({ property }) => property), ...own]);
+      const ordered = [...all].sort((a, b) => Number(first.has(b)) - Number(first.has(a)));
+      const found: FieldPropertyRow[] = [];
+      let read = 0;
+      for (const property of ordered) {
+        const key = keyOf(property);
+        const known = rows.get(property);
+        let row = known?.row;
+        if (known?.key !== key) {
+          const view = await viewOf(property);
+          row = view === undefined ? undefined : rowView(view);
+          rows.set(property, { key, row });
+          read += 1;
+          if (read % 12 === 0) onSome(found.slice());
+        }
+        if (row !== undefined) found.push(row);
+      }
+      return found;
+    },
+  };
+}
+
+/** The day it is in this zone; an unknown zone counts as this phone's own. */
+function dayIn(ms: number, timeZone: string, here: string): Day {
+  const day = findDay(textIn(ms, timeZone)) ?? findDay(here);
+  if (day === undefined) throw new Error('this phone does not know what day it is');
+  return day;
+}
+
+const formats = new Map<string, Intl.DateTimeFormat | undefined>();
+function textIn(ms: number, timeZone: string): string {
+  if (!formats.has(timeZone)) {
+    try {
+      // Sweden writes days as ISO 8601 does.
+      formats.set(timeZone, new Intl.DateTimeFormat('sv-SE', { timeZone, dateStyle: 'short' }));
+    } catch {
+      formats.set(timeZone, undefined);
+    }
+  }
+  return formats.get(timeZone)?.format(ms) ?? '';
+}

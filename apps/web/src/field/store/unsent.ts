@@ -1,0 +1,36 @@
+import type { Book } from './book.ts';
+
+/**
+ * Everything that no server has, as one JSON file: `facts` go to `POST /api/facts?importing=true` as they are; pictures
+ * are base64 by content hash.
+ */
+export async function exportOf(book: Book): Promise<Blob> {
+  const facts = book.own.filter(({ state }) => state !== 'accepted');
+  const pictures = await book.shelf.transact(['photos', 'pictures'], 'read', async (tx) => {
+    const found: { hash: string; mediaType: string; base64: string }[] = [];
+    for (const { hash, mediaType, state } of await tx.list('photos')) {
+      if (state === 'sent') continue;
+      const bytes = await tx.get('pictures', hash);
+      if (bytes !== undefined) found.push({ hash, mediaType, base64: toBase64(bytes) });
+    }
+    return found;
+  });
+  const { me } = book.who;
+  const content = {
+    format: 'sillwatch unsent 1',
+    firm: me.firm,
+    person: { id: me.id, name: me.name },
+    writtenAt: new Date(book.deps.now()).toISOString(),
+    facts: facts.map(({ fact }) => fact),
+    refusals: facts.flatMap(({ fact, refusal }) => (refusal === null ? [] : [{ id: fact.id, ...refusal }])),
+    pictures,
+  };
+  return new Blob([JSON.stringify(content, null, 1)], { type: 'application/json' });
+}
+
+function toBase64(bytes: Uint8Array): string {
+  let text = '';
+  for (let at = 0; at < bytes.length; at += 0x8000)
+    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  return btoa(text);
+}
