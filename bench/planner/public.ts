@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Problem } from '@sillwatch/planner';
-import { readSolomon, readTsplib } from '@sillwatch/planner/instances';
+import { readPeriodic, readSolomon, readTsplib } from '@sillwatch/planner/instances';
 
 export interface Instance {
   readonly name: string;
@@ -16,11 +16,13 @@ interface Entry {
   readonly file: string;
   readonly bks_distance_dimacs?: number;
   readonly optimum?: number;
+  readonly reference_cost?: number;
 }
 
 const folder = process.env['ROUTING_DATA'] ?? resolve(import.meta.dirname, '../../../shared/data/routing');
 
-export type Family = 'solomon' | 'homberger' | 'tsplib';
+export const FAMILIES = ['solomon', 'homberger', 'tsplib', 'pvrp'] as const;
+export type Family = (typeof FAMILIES)[number];
 
 /** All instances of a family with a known best value. Throws when the folder is not there. */
 export function listInstances(family: Family): readonly Instance[] {
@@ -33,10 +35,28 @@ export function listInstances(family: Family): readonly Instance[] {
   return entries
     .filter((entry) => entry.family === family)
     .flatMap((entry) => {
-      const bestKnown = entry.optimum ?? Math.round(10 * (entry.bks_distance_dimacs ?? 0));
+      const bestKnown = findBestKnown(entry);
       if (bestKnown === 0) return [];
       const text = readFileSync(join(folder, family, entry.file), 'utf8');
-      const problem = family === 'tsplib' ? readTsplib(text) : readSolomon(text);
-      return [{ name: entry.file.replace(/\..*$/, ''), bestKnown, problem }];
+      return [{ name: entry.file.replace(/\..*$/, ''), bestKnown, problem: read(family, text) }];
     });
+}
+
+function read(family: Family, text: string): Problem {
+  switch (family) {
+    case 'solomon':
+    case 'homberger':
+      return readSolomon(text);
+    case 'tsplib':
+      return readTsplib(text);
+    case 'pvrp':
+      return readPeriodic(text);
+  }
+}
+
+/** In the units of the readers: whole numbers, tenths, thousandths. 0 for files that are no instances. */
+function findBestKnown(entry: Entry): number {
+  if (entry.optimum !== undefined) return entry.optimum;
+  if (entry.reference_cost !== undefined) return Math.round(1000 * entry.reference_cost);
+  return Math.round(10 * (entry.bks_distance_dimacs ?? 0));
 }

@@ -1,14 +1,13 @@
 /**
  * Gap to the best known value, one thread, one seed a run.
- * `node bench/planner/solomon.ts [solomon|homberger|tsplib] [seconds] [runs] [name part]`
+ * `node bench/planner/solomon.ts [solomon|homberger|tsplib|pvrp] [seconds] [runs] [name part]`
  */
 import { createSolver } from '@sillwatch/planner';
-import { type Family, type Instance, listInstances } from './public.ts';
+import { FAMILIES, type Instance, listInstances } from './public.ts';
 
 const [wanted = 'solomon', seconds = '1', runs = '1', part = ''] = process.argv.slice(2);
-const families: readonly Family[] = ['solomon', 'homberger', 'tsplib'];
-const family = families.find((name) => name === wanted);
-if (family === undefined) throw new Error(`Unknown family ${wanted}: use ${families.join(', ')}.`);
+const family = FAMILIES.find((name) => name === wanted);
+if (family === undefined) throw new Error(`Unknown family ${wanted}: use ${FAMILIES.join(', ')}.`);
 const budget = 1000 * Number(seconds);
 const gaps: number[] = [];
 const gapsByKind = new Map<string, number[]>();
@@ -20,8 +19,8 @@ for (const instance of listInstances(family).filter(({ name }) => name.includes(
   if (median === undefined) continue;
   gaps.push(median.gap);
   const kind =
-    family === 'tsplib'
-      ? 'tsp'
+    family === 'tsplib' || family === 'pvrp'
+      ? family
       : instance.name.replace(/[0-9].*$/, '') + instance.name.replace(/^\D+/, '').slice(0, 1);
   gapsByKind.set(kind, [...(gapsByKind.get(kind) ?? []), median.gap]);
   console.log(

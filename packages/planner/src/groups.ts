@@ -2,7 +2,7 @@ import type { Problem } from './problem.ts';
 import type { Routes } from './routes.ts';
 import type { Tables } from './tables.ts';
 
-/** A group laid out for the search; only patterns that empty routes could keep. */
+/** A group laid out for the search; only patterns whose days have a route that may take the visit. */
 export interface GroupTable {
   readonly jobs: Int32Array;
   readonly patterns: readonly Int32Array[];
@@ -10,15 +10,15 @@ export interface GroupTable {
   readonly alike: boolean;
 }
 
-/** `fits(job, day)` asks whether an empty route could do the job on that day. */
+/** `mayTake(job, day)` asks whether any route of the day may take the job. */
 export function createGroups(
   problem: Problem,
-  fits: (job: number, day: number) => boolean,
+  mayTake: (job: number, day: number) => boolean,
 ): readonly GroupTable[] {
   return (problem.groups ?? []).map(({ jobs, patterns }) => ({
     jobs: Int32Array.from(jobs),
     patterns: patterns
-      .filter((pattern) => jobs.every((j, k) => fits(j, pattern[k] ?? -1)))
+      .filter((pattern) => jobs.every((j, k) => mayTake(j, pattern[k] ?? -1)))
       .map((pattern) => Int32Array.from(pattern)),
     alike: new Set(jobs.map((j) => JSON.stringify({ ...problem.jobs[j], name: '' }))).size === 1,
   }));

@@ -4,28 +4,26 @@ import type { UnassignedReason } from './problem.ts';
 import { type BareTables, NEVER, type Tables } from './tables.ts';
 import { copyWindows, earliestStart, setWindows, type Windows } from './windows.ts';
 
-/** Whether an otherwise empty route could do a job, on one day or (day -1) on any; one route of each kind is asked. */
-export function createFits(
+/** Whether any route of a day may take a job, in time or not: one out of reach alone may still be reached by way of another. */
+export function createMayTake(
   tables: BareTables & Pick<Tables, 'assignCost'>,
 ): (job: number, day: number) => boolean {
   const { dayOf, assignCost } = tables;
   const representatives = listRepresentatives(tables);
-  const live = copyWindows(tables);
-  return (j, day) =>
-    representatives.some(
-      (r) => (day < 0 || dayOf[r] === day) && assignCost(j, r) >= 0 && reachesAlone(tables, live, j, r),
-    );
+  return (j, day) => representatives.some((r) => dayOf[r] === day && assignCost(j, r) >= 0);
 }
 
 /** For each job, why no empty route could do it; undefined where one could. A group without a pattern takes all its jobs along. */
 export function findReasons(
   tables: BareTables & Pick<Tables, 'assignCost'>,
   groups: readonly GroupTable[],
-  fits: (job: number, day: number) => boolean,
 ): readonly (UnassignedReason | undefined)[] {
   const representatives = listRepresentatives(tables);
+  const live = copyWindows(tables);
   const reasons = Array.from({ length: tables.jobs }, (_, j) =>
-    fits(j, -1) ? undefined : reasonFor(tables, j, representatives),
+    representatives.some((r) => tables.assignCost(j, r) >= 0 && reachesAlone(tables, live, j, r))
+      ? undefined
+      : reasonFor(tables, j, representatives),
   );
   for (const { jobs, patterns } of groups)
     if (patterns.length === 0)

@@ -3,7 +3,7 @@ import { createGroups, type GroupTable } from './groups.ts';
 import { createLegs, findDearest, type Leg } from './legs.ts';
 import { createNear } from './near.ts';
 import type { Job, Problem, TimeWindow, UnassignedReason } from './problem.ts';
-import { createFits, findReasons } from './reasons.ts';
+import { createMayTake, findReasons } from './reasons.ts';
 import { listWindows } from './timeline.ts';
 import type { DayWindows } from './windows.ts';
 
@@ -233,13 +233,12 @@ export function createTables(problem: Problem, nearest: number): Tables {
   };
   const assignCost = createAssignCost(bare);
   const withCost = { ...bare, assignCost };
-  const fits = createFits(withCost);
-  const groups = createGroups(problem, fits);
+  const groups = createGroups(problem, createMayTake(withCost));
   const groupOf = new Int32Array(jobs).fill(-1);
   groups.forEach((group, g) => {
     for (const j of group.jobs) groupOf[j] = g;
   });
-  const reasons = findReasons(withCost, groups, fits);
+  const reasons = findReasons(withCost, groups);
   const hopeless = Uint8Array.from(reasons, (reason) =>
     reason === undefined || reason === 'outOfReach' ? 0 : 1,
   );

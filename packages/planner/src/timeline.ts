@@ -66,7 +66,7 @@ interface Placed {
   readonly restedEnd: number;
 }
 
-/** Earliest departures from each stop without and with the break taken. `strict`: a late stop is no way at all. */
+/** Earliest departures from each stop without and with the break taken. `strict`: a late stop or end is no way at all. */
 function placeBreak(
   problem: Problem,
   shift: Shift,
@@ -109,7 +109,9 @@ function placeBreak(
     at = job.place;
   }
   const home = secondsBetween(problem, at, shift.endPlace);
-  return { taken, freeEnd: free + home, restedEnd: rested + home };
+  const back = (time: number): number =>
+    strict && time + home > shift.latestEndSeconds ? LATE : time + home;
+  return { taken, freeEnd: back(free), restedEnd: back(rested) };
 }
 
 /** The times along a route; `taken` (one for the start and one a stop) says where the break lies: the last one that is not 'earlier'. */

@@ -1,2 +1,3 @@
+export { readPeriodic } from './periodic.ts';
 export { readSolomon } from './solomon.ts';
 export { readTsplib } from './tsplib.ts';
