@@ -1,10 +1,12 @@
 import type { HazardRows } from './model.ts';
 
-/** One level's nodes while fitting. Everything but `effect` is refilled by each pass. */
+/** One level's nodes while fitting. Everything but `effect` is refilled as the fit goes on. */
 export interface LevelDraft {
   readonly effect: Float64Array;
   readonly weight: Float64Array;
   readonly gradient: Float64Array;
+  /** what the node would move by, times its curvature, if nothing else moved */
+  readonly pull: Float64Array;
   readonly curvature: Float64Array;
   readonly coupling: Float64Array;
   readonly step: Float64Array;
@@ -15,6 +17,7 @@ export function createLevel(nodes: number, columns: number): LevelDraft {
     effect: new Float64Array(nodes),
     weight: new Float64Array(nodes),
     gradient: new Float64Array(nodes),
+    pull: new Float64Array(nodes),
     curvature: new Float64Array(nodes),
     coupling: new Float64Array(nodes * columns),
     step: new Float64Array(nodes),
@@ -30,34 +33,39 @@ export interface TopSums {
   logLikelihood: number;
 }
 
+/** Sums over the rows alone, as `sweepRows` leaves them: kept while only the spreads change. */
+export interface RowSums {
+  /** lower triangle only */
+  readonly curvature: Float64Array;
+  readonly gradient: Float64Array;
+  readonly logLikelihood: number;
+}
+
 /**
- * One sweep over all rows at the current coefficients and effects. Sums gradient and curvature, and eliminates each level's
- * effects into the level above: a nested model's curvature is a tree, so this costs one visit a node, no fill-in.
- * `precision[l]` = 1 / spread² of level l.
+ * Eliminates each level's effects into the level above, from the rows' sums: a nested model's curvature is a tree, so this
+ * costs one visit a node, no fill-in. `precision[l]` = 1 / spread² of level l.
  */
-export function sweep(
+export function eliminateLevels(
   data: HazardRows,
-  coefficients: Float64Array,
+  rows: RowSums,
   levels: readonly LevelDraft[],
   precision: readonly number[],
 ): TopSums {
   const { columns } = data;
   const top: TopSums = {
-    curvature: new Float64Array(columns * columns),
-    gradient: new Float64Array(columns),
-    logPosterior: 0,
-    logLikelihood: 0,
+    curvature: Float64Array.from(rows.curvature),
+    gradient: Float64Array.from(rows.gradient),
+    logPosterior: rows.logLikelihood,
+    logLikelihood: rows.logLikelihood,
   };
-  for (const level of levels) {
+  levels.forEach((level, index) => {
+    if (index === 0) return;
     level.weight.fill(0);
     level.gradient.fill(0);
     level.coupling.fill(0);
-  }
-  sweepRows(data, coefficients, levels, top);
-  top.logPosterior = top.logLikelihood;
+  });
   levels.forEach((level, index) => {
-    const above = levels[index + 1];
-    eliminate(level, precision[index] ?? 1, columns, data.parents[index], above, top);
+    eliminate(level, precision[index] ?? 1, columns, data.parents[index], levels[index + 1], top);
   });
   for (let row = 0; row < columns; row += 1)
     for (let column = 0; column < row; column += 1)
@@ -81,14 +89,15 @@ export function unitOffsets(data: HazardRows, levels: readonly LevelDraft[]): Fl
   return offsets;
 }
 
-function sweepRows(
+/** One sweep over all rows at the current coefficients and effects; fills the units' sums. */
+export function sweepRows(
   data: HazardRows,
   coefficients: Float64Array,
   levels: readonly LevelDraft[],
-  top: TopSums,
-): void {
+): RowSums {
   const { columns, x, hit, rowStart } = data;
-  const { curvature, gradient } = top;
+  const curvature = new Float64Array(columns * columns);
+  const gradient = new Float64Array(columns);
   const units = data.nodes[0] ?? 0;
   const offsets = unitOffsets(data, levels);
   const first = levels[0];
@@ -128,7 +137,7 @@ function sweepRows(
     first.gradient[unit] = gradientSum;
     first.coupling.set(coupling, unit * columns);
   }
-  top.logLikelihood = logLikelihood;
+  return { curvature, gradient, logLikelihood };
 }
 
 function eliminate(
@@ -139,13 +148,14 @@ function eliminate(
   above: LevelDraft | undefined,
   top: TopSums,
 ): void {
-  const { effect, weight, gradient, curvature, coupling } = level;
+  const { effect, weight, gradient, pull, curvature, coupling } = level;
   for (let node = 0; node < effect.length; node += 1) {
     const own = effect[node] ?? 0;
     const w = weight[node] ?? 0;
     const h = w + precision;
-    const pull = (gradient[node] ?? 0) - precision * own;
-    const share = pull / h;
+    const pulled = (gradient[node] ?? 0) - precision * own;
+    const share = pulled / h;
+    pull[node] = pulled;
     const at = node * columns;
     top.logPosterior -= 0.5 * precision * own * own;
     curvature[node] = h;
@@ -167,8 +177,6 @@ function eliminate(
         top.curvature[j * columns + k] =
           (top.curvature[j * columns + k] ?? 0) - scaled * (coupling[at + k] ?? 0);
     }
-    // Kept for the way back down: what this node would move by if nothing else moved.
-    gradient[node] = pull;
   }
 }
 
@@ -188,14 +196,14 @@ export function backSubstitute(
   for (let index = levels.length - 1 - held; index >= 0; index -= 1) {
     const level = levels[index];
     if (level === undefined) continue;
-    const { weight, gradient, curvature, coupling, step } = level;
+    const { weight, pull, curvature, coupling, step } = level;
     const parents = data.parents[index];
     const sums = new Float64Array(step.length);
     for (let node = 0; node < step.length; node += 1) {
       const ancestors = aboveSum === undefined ? 0 : (aboveSum[parents?.[node] ?? 0] ?? 0);
       let along = (weight[node] ?? 0) * ancestors;
       for (let j = 0; j < columns; j += 1) along += (coupling[node * columns + j] ?? 0) * (move[j] ?? 0);
-      const own = ((gradient[node] ?? 0) - along) / (curvature[node] ?? 1);
+      const own = ((pull[node] ?? 0) - along) / (curvature[node] ?? 1);
       step[node] = own;
       sums[node] = ancestors + own;
     }

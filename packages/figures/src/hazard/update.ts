@@ -1,5 +1,5 @@
 import type { HazardFit, HazardRows } from './model.ts';
-import { backSubstitute, createLevel, sweep } from './pass.ts';
+import { backSubstitute, createLevel, eliminateLevels, sweepRows } from './pass.ts';
 
 /**
  * Takes one day's looks into a fit without refitting: the effects of the units and groups named are settled anew on all their rows,
@@ -23,7 +23,7 @@ export function updateHazard(
   const precision = fit.levels.map(({ spread }) => 1 / (spread * spread));
   const held = new Float64Array(columns);
   for (let step = 0; step < 30; step += 1) {
-    sweep(rows, fit.coefficients, levels, precision);
+    eliminateLevels(rows, sweepRows(rows, fit.coefficients, levels), levels, precision);
     backSubstitute(rows, levels, held, 1);
     let most = 0;
     levels.forEach((level, index) => {

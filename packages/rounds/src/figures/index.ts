@@ -1,2 +1,4 @@
 export * from './history.ts';
+export * from './hitRisk.ts';
+export * from './riskColumns.ts';
 export * from './serviceMinutes.ts';
