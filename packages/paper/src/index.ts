@@ -1,3 +1,4 @@
+export * from './calendar/index.ts';
 export { type CsvCell, toCsv } from './csv.ts';
 export { renderHtml } from './document/html.ts';
 export type { Block, DiagramBlock, Document, FigureBlock, FigureMark } from './document/model.ts';
