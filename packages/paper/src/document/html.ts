@@ -1,5 +1,6 @@
+import { drawingToSvg } from '@sillwatch/ring';
 import { PAPER_STYLE } from './htmlStyle.ts';
-import type { Block, Document, FigureBlock, FigureMark, TableBlock } from './model.ts';
+import type { Block, DiagramBlock, Document, FigureBlock, FigureMark, TableBlock } from './model.ts';
 
 /**
  * The paper as one HTML page that needs nothing else: no script, no network (its own policy forbids both),
@@ -22,7 +23,7 @@ export function renderHtml(document: Document): string {
 <main>
 ${document.banner === null ? '' : `<p class="banner"><strong>${toSafe(document.banner.title)}</strong> ${toSafe(document.banner.text)}</p>\n`}<h1>${toSafe(document.title)}</h1>
 <p class="subtitle">${toSafe(document.subtitle)}</p>
-${document.blocks.map(blockToHtml).join('\n')}
+${document.blocks.map((block, place) => blockToHtml(block, place)).join('\n')}
 </main>
 <footer><p>${toSafe(document.foot)}</p></footer>
 </body>
@@ -51,7 +52,7 @@ function lines(text: string): string {
   return toSafe(text).replaceAll('\n', '<br>');
 }
 
-function blockToHtml(block: Block): string {
+function blockToHtml(block: Block, place: number): string {
   switch (block.kind) {
     case 'heading':
       return `<h${block.level}>${toSafe(block.text)}</h${block.level}>`;
@@ -71,6 +72,8 @@ function blockToHtml(block: Block): string {
       return `<section class="note" role="note" aria-label="${toSafe(block.title)}"><p class="label">${toSafe(block.title)}</p><p>${lines(block.text)}</p></section>`;
     case 'figure':
       return figureToHtml(block);
+    case 'diagram':
+      return diagramToHtml(block, place);
   }
 }
 
@@ -107,6 +110,11 @@ ${body}
 
 function figureToHtml(figure: FigureBlock): string {
   return `<figure><svg viewBox="0 0 ${figure.width} ${figure.height}" role="img" aria-label="${toSafe(figure.alt)}">${figure.marks.map(markToSvg).join('')}</svg><figcaption>${toSafe(figure.caption)}</figcaption></figure>`;
+}
+
+/** Its place among the blocks keeps the ids of two drawings apart. */
+function diagramToHtml({ drawing, caption }: DiagramBlock, place: number): string {
+  return `<figure class="diagram">${drawingToSvg(drawing, `diagram-${place}`)}<figcaption>${toSafe(caption)}</figcaption></figure>`;
 }
 
 function markToSvg(mark: FigureMark): string {

@@ -44,6 +44,7 @@ tr { break-inside: avoid; }
 ul { padding-left: 1.25rem; }
 figure { margin: 1.25rem 0; break-inside: avoid; }
 figure svg { width: 100%; height: auto; }
+figure.diagram svg { width: auto; max-width: 100%; }
 figcaption { color: var(--soft); font-size: .875rem; }
 footer { margin-top: 2.5rem; border-top: 1px solid var(--line); color: var(--soft); font-size: .8125rem; }
 @media screen and (max-width: 40rem) { body { padding: 1.25rem 1rem 2rem; } }

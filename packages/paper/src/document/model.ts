@@ -1,3 +1,5 @@
+import type { Shape, SiteDrawing } from '@sillwatch/ring';
+
 /**
  * One paper as data: what it says, in reading order, with nothing about how it is drawn.
  * Two renderers read it (html.ts, pdf/renderPdf.ts), so screen and print never say different things.
@@ -42,7 +44,8 @@ export type Block =
   | TableBlock
   | CautionBlock
   | NoteBlock
-  | FigureBlock;
+  | FigureBlock
+  | DiagramBlock;
 
 /** The title is level 1; sections are 2, their parts 3. */
 export interface HeadingBlock {
@@ -128,6 +131,13 @@ export type FigureMark =
       readonly text: string;
     };
 
+/** The drawing of a site, to its scale where the page has the room; its own description stands for it. */
+export interface DiagramBlock {
+  readonly kind: 'diagram';
+  readonly caption: string;
+  readonly drawing: SiteDrawing;
+}
+
 /** The page words with the numbers filled in. */
 export function pageText(document: Document, page: number, pages: number): string {
   return document.pageWords.replaceAll('{n}', String(page)).replaceAll('{m}', String(pages));
@@ -164,5 +174,19 @@ function textsOfBlock(block: Block): readonly string[] {
       return [block.title, block.text];
     case 'figure':
       return [...block.marks.flatMap((mark) => (mark.kind === 'label' ? [mark.text] : [])), block.caption];
+    case 'diagram':
+      return [...block.drawing.shapes.flatMap(textsOfShape), block.caption];
+  }
+}
+
+function textsOfShape(shape: Shape): readonly string[] {
+  switch (shape.kind) {
+    case 'group':
+      return shape.shapes.flatMap(textsOfShape);
+    case 'text':
+      return [shape.text];
+    case 'path':
+    case 'hatch':
+      return [];
   }
 }

@@ -12,6 +12,7 @@ import type { Block, Document } from '../document/model.ts';
 import { type FirmCard, isInvented, paperFrame } from './firm.ts';
 import { clockOf, dayInWords, shortDay, stationInWords, stationsInWords, structureNameIn } from './format.ts';
 import { outcomeOf } from './stationWords.ts';
+import { diagramBlocks } from './visitDiagram.ts';
 import { type ClosedRead, getVisitFacts, type StationEvent, type VisitFacts } from './visitFacts.ts';
 import { nextBlocks } from './visitNext.ts';
 import { applicationBlocks, eventBlocks, partBlocks, stationsThen } from './visitTables.ts';
@@ -52,6 +53,7 @@ export function visitReport(input: VisitReportInput): Document {
       ...summary(visit, property, say),
       { kind: 'details', items: details(input, visit.closed, day, say) },
       ...eventBlocks(visit.events, property, visit.day, input.models, say),
+      ...diagramBlocks(property, facts, visit.day, input.profile, say),
       ...clearBlocks(input, visit.day, say),
       ...carriedBlocks(visit.events, property, say),
       ...applicationBlocks(visit.events, property, say),

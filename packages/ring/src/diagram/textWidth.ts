@@ -1,8 +1,8 @@
-/** Widths in ems, from memory: above those of Helvetica and its kin, and of the wider faces that stand in for it. */
+/** Widths in ems, above those of Inter (held in packages/paper) and, from memory, of Helvetica and its kin. */
 const CLASSES: readonly (readonly [RegExp, number])[] = [
   [/[ijl'|]/, 0.32],
   [/[ .,:;!fItr()\-/[\]]/, 0.42],
-  [/[mMW@%]/, 1],
+  [/[mMW@%]/, 1.06],
   [/[wCGHNOQRUDABEFKPSVXYTZ&]/, 0.79],
   [/[a-zJL0-9"$#+=<>?*_]/, 0.65],
 ];

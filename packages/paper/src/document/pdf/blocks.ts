@@ -3,10 +3,12 @@ import type {
   CautionBlock,
   CountsBlock,
   DetailsBlock,
+  DiagramBlock,
   FigureBlock,
   ListBlock,
   NoteBlock,
 } from '../model.ts';
+import { drawDiagram, sizeOfDiagram } from './diagram.ts';
 import { COLOUR, TYPE } from './look.ts';
 import {
   baselineOf,
@@ -82,6 +84,9 @@ function drawBlock(
       return;
     case 'figure':
       drawFigure(sheet, parent, block);
+      return;
+    case 'diagram':
+      drawDiagramBlock(sheet, parent, block);
       return;
   }
 }
@@ -239,5 +244,24 @@ function drawFigure(sheet: Sheet, parent: Tag, block: FigureBlock): void {
   tag.end();
   sheet.y += height + 4;
   flowText(sheet, parent, 'Caption', block.caption, TYPE.caption);
+  sheet.space(8);
+}
+
+function drawDiagramBlock(sheet: Sheet, parent: Tag, { drawing, caption }: DiagramBlock): void {
+  const own = sizeOfDiagram(drawing);
+  const tallest = sheet.bottom - sheet.top - TYPE.caption.leading * 2 - 14;
+  const shrink = Math.min(1, sheet.width / own.width, tallest / own.height);
+  const [width, height] = [own.width * shrink, own.height * shrink];
+  sheet.space(8);
+  sheet.need(height + TYPE.caption.leading + 6);
+  const { pdf, type, left, y } = sheet;
+  const tag = openTag(sheet, parent, 'Figure', {
+    alt: drawing.description,
+    bbox: [left, y, left + width, y + height],
+  });
+  tag.add(() => drawDiagram(pdf, type, drawing, { left, top: y, shrink }));
+  tag.end();
+  sheet.y += height + 4;
+  flowText(sheet, parent, 'Caption', caption, TYPE.caption);
   sheet.space(8);
 }

@@ -7,6 +7,11 @@ declare namespace PDFKit.Mixins {
     bbox?: [number, number, number, number];
   }
 
+  interface PDFVector {
+    /** Lengths of dash and space in turn. */
+    dash(lengths: number[]): this;
+  }
+
   interface PDFFont {
     /** A font that fontkit has already parsed. */
     registerFont(name: string, font: import('fontkit').Font): this;

@@ -16,6 +16,8 @@ export interface Typesetter {
   linesOf(text: string, style: TypeStyle, width: number): readonly string[];
   /** Draws one line with its baseline at `y`; returns its width. */
   draw(line: string, x: number, y: number, style: TypeStyle): number;
+  /** SVG path data of the letters of a line that `draw` would set at 0, 0: for what stands under or round them. */
+  outlinesOf(line: string, style: TypeStyle): readonly string[];
 }
 
 const MEASURED_AT = 1000;
@@ -57,6 +59,22 @@ export function createTypesetter(pdf: PDFKit.PDFDocument, faces: Faces): Typeset
         at += (measure(run) * style.size) / MEASURED_AT;
       }
       return at - x;
+    },
+    outlinesOf(line, style) {
+      let at = 0;
+      return runsOf(printable(line), style.face).flatMap((run) => {
+        const { font } = faces[run.face];
+        const scale = style.size / font.unitsPerEm;
+        const { glyphs, positions } = font.layout(run.text);
+        return glyphs.flatMap((glyph, index) => {
+          const position = positions[index];
+          const x = at + (position?.xOffset ?? 0) * scale;
+          at += (position?.xAdvance ?? glyph.advanceWidth) * scale;
+          // Letters stand up from the baseline: y counts down on paper.
+          const outline = glyph.path.transform(scale, 0, 0, -scale, x, 0).toSVG();
+          return outline === '' ? [] : [outline];
+        });
+      });
     },
   };
   return typesetter;

@@ -51,6 +51,9 @@ export const EN = {
   'visit.licence': 'Licence number',
   'visit.product': 'Product on the label profile',
   'visit.product.value': '{name}, EPA Reg. No. {number}',
+  'visit.diagram': 'Where the stations are',
+  'visit.diagram.caption':
+    'The property at 1:{scale}, north up, with each station as this visit left it. Printed without fitting to the page it is to scale.',
   'visit.stations': 'What was found and done',
   'visit.stations.caption': '{structure}: stations of this visit',
   'visit.col.number': 'Station',

@@ -55,6 +55,9 @@ export const ES: Messages = {
   'visit.licence': 'Número de licencia',
   'visit.product': 'Producto del perfil de etiqueta',
   'visit.product.value': '{name}, EPA Reg. No. {number}',
+  'visit.diagram': 'Dónde están las estaciones',
+  'visit.diagram.caption':
+    'La propiedad a 1:{scale}, con el norte arriba y cada estación como la dejó esta visita. Impresa sin ajustar a la página, está a escala.',
   'visit.stations': 'Qué se halló y qué se hizo',
   'visit.stations.caption': '{structure}: estaciones de esta visita',
   'visit.col.number': 'Estación',
