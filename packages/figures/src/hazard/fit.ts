@@ -167,8 +167,9 @@ function lookAhead(trail: number[] | undefined, spread: number): number {
   if (first === undefined || second === undefined || third === undefined) return spread;
   trail.length = 0;
   const ratio = (third - second) / (second - first);
-  if (!(ratio > 0 && ratio < 0.98)) return spread;
-  const ahead = ((third - second) * ratio) / (1 - ratio);
+  if (!(ratio > 0)) return spread;
+  // Hardly closing in at all: on its way to nothing (or to more than there is room for), so the most that is allowed.
+  const ahead = ratio < 0.97 ? ((third - second) * ratio) / (1 - ratio) : Math.sign(third - second);
   return spread * Math.exp(Math.max(-Math.LN2, Math.min(Math.LN2, ahead)));
 }
 
