@@ -6,12 +6,20 @@ import {
   type Site,
   type StationMark,
 } from '@sillwatch/ring';
-import type { KeepOutBody, LabelProfile, PropertyState, SitePoint, StationState } from '@sillwatch/trade';
+import type {
+  KeepOutBody,
+  LabelProfile,
+  PropertyState,
+  SiteBody,
+  SitePoint,
+  StationState,
+  StructureBody,
+} from '@sillwatch/trade';
 import { metres } from '@sillwatch/trade/units';
 
 /**
  * The property as a drawing: structures with an outline, what was drawn round them, and stations in service with a place.
- * Local metres; `siteToFacts` is the way back.
+ * Local metres; `siteToBodies` is the way back.
  */
 export function siteOf(property: PropertyState): Site {
   const { site } = property;
@@ -93,6 +101,61 @@ function toKeepOut(body: KeepOutBody): KeepOut {
       };
     case 'treated_soil':
       return { id: body.id, kind: body.kind, outline: body.outline.map(toPoint) };
+  }
+}
+
+/**
+ * The bodies of the facts that store the drawing (`structure added`, `site drawn`), so that `siteOf` gives it back. Its name,
+ * its georeference and its stations are facts of their own: what a drawing proposes is not yet in the ground.
+ */
+export function siteToBodies(site: Site): {
+  readonly structures: readonly StructureBody[];
+  readonly site: SiteBody;
+} {
+  return {
+    structures: site.structures.map(({ id, name, foundation, outline, holes }) => ({
+      structure: id,
+      name,
+      foundation,
+      outline: outline.map(toPair),
+      ...(holes.length === 0 ? {} : { holes: holes.map((hole) => hole.map(toPair)) }),
+    })),
+    site: {
+      hardSurfaces: site.hardSurfaces.map(({ id, kind, outline }) => ({
+        id,
+        kind,
+        outline: outline.map(toPair),
+      })),
+      keepOuts: site.keepOuts.map(toKeepOutBody),
+      plantings: site.plantings.map(({ id, kind, outline }) => ({ id, kind, outline: outline.map(toPair) })),
+      concerns: site.concerns.map(({ id, kind, at, note }) => ({
+        id,
+        kind,
+        at: toPair(at),
+        note: note ?? '',
+      })),
+      fences: site.fences.map(({ id, path }) => ({ id, path: path.map(toPair) })),
+      gates: site.gates.map(({ id, at, widthMetres }) => ({ id, at: toPair(at), widthMetres })),
+      parking: site.parking === undefined ? null : toPair(site.parking),
+    },
+  };
+}
+
+const toPair = ({ x, y }: Point): SitePoint => [x, y];
+
+function toKeepOutBody(keepOut: KeepOut): KeepOutBody {
+  switch (keepOut.kind) {
+    case 'utility_line': {
+      const { id, kind, path, clearanceMetres } = keepOut;
+      return { id, kind, path: path.map(toPair), clearanceMetres };
+    }
+    case 'well':
+    case 'drain': {
+      const { id, kind, at, clearanceMetres } = keepOut;
+      return { id, kind, at: toPair(at), clearanceMetres };
+    }
+    case 'treated_soil':
+      return { id: keepOut.id, kind: keepOut.kind, outline: keepOut.outline.map(toPair) };
   }
 }
 

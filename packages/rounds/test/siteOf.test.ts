@@ -1,7 +1,16 @@
-import { auditRing, checkSite, drawSite, proposeStations, STATION_MARK_KINDS } from '@sillwatch/ring';
+import {
+  auditRing,
+  checkSite,
+  drawSite,
+  proposeStations,
+  STATION_MARK_KINDS,
+  siteFromGeoJson,
+  siteToGeoJson,
+} from '@sillwatch/ring';
 import { type AnyFact, DEMO_PROFILE, foldProperty } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
-import { ringRulesOf, siteOf, stationMarkOf } from '../src/index.ts';
+import { ringRulesOf, siteOf, siteToBodies, stationMarkOf } from '../src/index.ts';
+import { bodyFact, HOUSE, SURROUNDINGS } from './support/drawnHouse.ts';
 
 /** A house of 12 m by 8 m with stations at its corners, half a metre off. */
 function houseFacts(): readonly AnyFact[] {
@@ -89,6 +98,50 @@ describe('a property as a drawing', () => {
       marks: new Map(),
     });
     for (const { number } of site.stations) expect(svg).toContain(`>${number}<`);
+  });
+});
+
+describe('what is drawn round the structures', () => {
+  const facts = [bodyFact('structure added', null, HOUSE, 1), bodyFact('site drawn', null, SURROUNDINGS, 2)];
+  const site = siteOf(foldProperty(facts));
+
+  it('is on the drawing, all of it, and passes the check of drawings', () => {
+    expect(site.structures[0]?.holes).toHaveLength(1);
+    expect(site.hardSurfaces.map(({ kind }) => kind)).toEqual(['drive']);
+    expect(site.keepOuts.map(({ kind }) => kind)).toEqual(['utility_line', 'well', 'drain', 'treated_soil']);
+    expect(site.plantings).toHaveLength(1);
+    expect(site.concerns).toEqual([
+      { id: 'damp', kind: 'moisture', at: { x: 12.4, y: 1 }, note: 'downspout drips' },
+    ]);
+    expect(site.fences[0]?.path).toHaveLength(5);
+    expect(site.gates).toEqual([{ id: 'back', at: { x: 6, y: 14 }, widthMetres: 1 }]);
+    expect(site.parking).toEqual({ x: 6, y: -6.5 });
+    expect(checkSite(site)).toEqual([]);
+  });
+
+  it('goes into facts and comes back the same, through GeoJSON too', () => {
+    expect(siteToBodies(site)).toEqual({ structures: [HOUSE], site: SURROUNDINGS });
+    const written = siteToGeoJson(site);
+    const read = siteFromGeoJson(JSON.stringify(written));
+    if (!read.ok) throw new Error(JSON.stringify(read.refusals));
+    const stored = siteToBodies(read.site);
+    const again = siteOf(
+      foldProperty([
+        ...stored.structures.map((body, index) => bodyFact('structure added', null, body, index + 1)),
+        bodyFact('site drawn', null, stored.site, 9),
+      ]),
+    );
+    expect(siteToGeoJson(again)).toEqual(written);
+  });
+
+  it('is gone when the structure is', () => {
+    const gone = bodyFact('structure removed', null, { structure: 'house', why: 'burnt down, invented' }, 3);
+    expect(siteOf(foldProperty([...facts, gone])).structures).toEqual([]);
+  });
+
+  it('is passed over when it was never drawn', () => {
+    const bare = siteOf(foldProperty(facts.slice(0, 1)));
+    expect([bare.hardSurfaces, bare.keepOuts, bare.fences, bare.parking]).toEqual([[], [], [], undefined]);
   });
 });
 

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { DEMO_PROFILE } from '@sillwatch/trade';
 import { expect } from 'vitest';
 import type { Role } from '../../src/index.ts';
@@ -79,6 +80,22 @@ const unique = (word: string): string => {
 const person: Example['request'] = async (world, whose) => ({
   params: { id: whose === 'own' ? await world.newPerson() : world.other.person },
 });
+
+/** As long as a picture must be for its kind to be told. */
+const PICTURE = new Uint8Array([0xff, 0xd8, 0xff, 0xe0, 1, 2, 3, 4]);
+const HASH = createHash('sha256').update(PICTURE).digest('hex');
+/** Of the other firm nothing is found: nobody there sent a picture with this hash. */
+function photoOf(): Example {
+  return {
+    request: (_, whose) => ({ params: { hash: whose === 'own' ? HASH : '0'.repeat(64) } }),
+    other: 'not found',
+  };
+}
+
+const propertyById: Example = {
+  request: (world, whose) => ({ params: { id: place(world, whose).property } }),
+  other: 'not found',
+};
 
 /** One example an operation of the API document; access.test.ts fails for a route without one. */
 export const EXAMPLES: Readonly<Record<string, Example>> = {
@@ -162,6 +179,13 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     request: () => ({ body: { site: HOUSE, profile: DEMO_PROFILE.id } }),
     other: 'no ids',
   },
+  getPropertiesIdSite: propertyById,
+  getPropertiesIdProposal: propertyById,
+  getPropertiesIdAudit: propertyById,
+  postPropertiesIdWalk: {
+    request: (world, whose) => ({ params: { id: place(world, whose).property }, body: { stations: [] } }),
+    other: 'not found',
+  },
   postRingAudits: { request: () => ({ body: { site: HOUSE, profile: DEMO_PROFILE.id } }), other: 'no ids' },
   postSteps: {
     request: (world, whose) => ({
@@ -200,6 +224,42 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     other: (answer) => expect(answer.body.facts).toEqual([]),
   },
   getVerify: nothing,
+  getSyncPull: nothing,
+  postSyncFacts: {
+    request: (world, whose) => ({
+      body: { properties: [{ property: place(world, whose).property, afterSeq: 0 }] },
+    }),
+    // The asked id comes back, with nothing under it.
+    other: (answer) => expect(answer.body.properties[0].facts).toEqual([]),
+    echoes: true,
+  },
+  postSyncStanding: {
+    request: (world, whose) => ({
+      body: { firm: world.firm, person: whose === 'own' ? 'owner-own' : world.other.person },
+    }),
+    other: (answer) => expect(answer.body.standing).toBe('unknown'),
+  },
+  getPhotosHashState: {
+    request: () => ({ params: { hash: HASH } }),
+    other: (answer) => expect(answer.status).toBe(200),
+  },
+  putPhotosHash: {
+    request: () => ({
+      params: { hash: HASH },
+      query: { offset: '0', size: String(PICTURE.length) },
+      body: PICTURE,
+      headers: { 'content-type': 'image/jpeg' },
+    }),
+    // A hash belongs to no firm; what was stored under it does (photos.test.ts).
+    other: (answer) => expect(answer.status).toBe(200),
+  },
+  putPhotosHashThumbnail: {
+    request: () => ({ params: { hash: HASH }, body: PICTURE, headers: { 'content-type': 'image/jpeg' } }),
+    other: (answer) => expect([200, 404]).toContain(answer.status),
+    expected: [200, 404],
+  },
+  getPhotosHash: { ...photoOf(), expected: [200, 404] },
+  getPhotosHashThumbnail: { ...photoOf(), expected: [200, 404] },
   postImports: {
     request: (world, whose) => ({
       query: { dryRun: 'true', file: 'houses.csv' },
