@@ -31,6 +31,14 @@ const KINDS_OF_THE_OFFICE: readonly string[] = [
   'profile set',
   'model set',
   'branch added',
+  'technician set',
+  'technician away',
+  'branch closed',
+  'visit promised',
+  'round published',
+  'part set',
+  'link made',
+  'link withdrawn',
 ];
 
 export function mayRecordKind(role: Role, kind: string): boolean {
