@@ -85,7 +85,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
       await open(page, path);
       if (path.includes('/stations/')) await workOut(page);
       const small = await page.evaluate<readonly string[]>(`
-        [...document.querySelectorAll('button, select, input:not([type=radio]), summary, .choice-face, .place, .due-row, .station-row')]
+        [...document.querySelectorAll('button, select, input:not([type=radio]), summary, .choice-face, .place, .due-line, .due-row, .station-row')]
           .filter((element) => element.checkVisibility() && element.getBoundingClientRect().height < 47.9)
           .map((element) => element.outerHTML.slice(0, 120))`);
       expect(small, path).toEqual([]);
@@ -101,7 +101,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
     await page.keyboard.press('Enter');
     for (
       let at = 0;
-      at < 12 && !(await page.evaluate<boolean>("document.activeElement.matches('.due-row')"));
+      at < 12 && !(await page.evaluate<boolean>("document.activeElement.matches('.due-line')"));
       at += 1
     )
       await page.keyboard.press('Tab');

@@ -119,7 +119,7 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
   it('filters what is due and keeps the filter in the address', async () => {
     const { page, close } = await openPage(browser, 'desk', 'light');
     await page.goto(demo.url);
-    const rows = page.locator('.due-row');
+    const rows = page.locator('.due-line');
     await rows.first().waitFor();
     const all = await rows.count();
     await page.getByRole('combobox', { name: 'Branch' }).selectOption({ index: 1 });
@@ -143,7 +143,7 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
     await page.getByText('The server cannot be reached.').waitFor();
     await page.unroute('**/api/due*');
     await page.getByRole('button', { name: 'Try again' }).click();
-    await page.locator('.due-row').first().waitFor();
+    await page.locator('.due-line').first().waitFor();
     await close();
   });
 });

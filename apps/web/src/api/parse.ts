@@ -1,4 +1,12 @@
-import { type Day, type DueItem, getDay, type HeldService, type StationState } from '@sillwatch/trade';
+import {
+  type Day,
+  type DueItem,
+  type DueWindow,
+  getDay,
+  type HeldService,
+  type StationState,
+  type Timeliness,
+} from '@sillwatch/trade';
 import type { DueAnswer, DueRow, PropertyAnswer } from './types.ts';
 
 /** Names of the fields of T that are days; they travel as `YYYY-MM-DD`. */
@@ -8,8 +16,20 @@ export type Sent<T> = {
   readonly [K in keyof T]: K extends DayKeys<T> ? string | Extract<T[K], null> : T[K];
 };
 
+/** A window as it travels. */
+interface SentWindow {
+  readonly earliest: string;
+  readonly target: string;
+  readonly latest: string;
+}
+type SentDueRow = Omit<DueRow, 'asOf' | 'works' | 'window'> & {
+  readonly asOf: string;
+  readonly works: readonly (SentWindow & Pick<DueRow['works'][number], 'work' | 'stations'>)[];
+  readonly timeliness: Timeliness | null;
+} & { readonly [K in keyof SentWindow]: string | null };
+
 export type SentDue = Omit<DueAnswer, 'rows' | 'properties' | 'held'> & {
-  readonly rows: readonly Sent<DueRow>[];
+  readonly rows: readonly SentDueRow[];
   readonly summary: { readonly properties: number; readonly held: number };
 };
 
@@ -29,18 +49,23 @@ export type SentProperty = Omit<
 };
 
 export function readDue({ rows, summary, ...rest }: SentDue): DueAnswer {
+  return { ...rest, properties: summary.properties, held: summary.held, rows: rows.map(readDueRow) };
+}
+
+function readDueRow({ earliest, target, latest, timeliness, ...row }: SentDueRow): DueRow {
   return {
-    ...rest,
-    properties: summary.properties,
-    held: summary.held,
-    rows: rows.map((row) => ({
-      ...row,
-      asOf: getDay(row.asOf),
-      earliest: getDay(row.earliest),
-      target: getDay(row.target),
-      latest: getDay(row.latest),
-    })),
+    ...row,
+    asOf: getDay(row.asOf),
+    works: row.works.map((work) => ({ ...work, ...readWindow(work) })),
+    window:
+      earliest === null || target === null || latest === null || timeliness === null
+        ? null
+        : { ...readWindow({ earliest, target, latest }), timeliness },
   };
+}
+
+function readWindow({ earliest, target, latest }: SentWindow): DueWindow {
+  return { earliest: getDay(earliest), target: getDay(target), latest: getDay(latest) };
 }
 
 export function readProperty(sent: SentProperty): PropertyAnswer {

@@ -1,17 +1,8 @@
 import type { LabelProfile, StationModel } from '@sillwatch/trade';
 import { QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { getJson, ProblemError, postJson } from './client.ts';
-import { readDue, readProperty, type SentDue, type SentProperty } from './parse.ts';
-import type {
-  Branch,
-  DueAnswer,
-  DueRow,
-  FactsAnswer,
-  Me,
-  PropertyAnswer,
-  PropertyRow,
-  Trade,
-} from './types.ts';
+import { readProperty, type SentProperty } from './parse.ts';
+import type { Branch, FactsAnswer, Me, PropertyAnswer, PropertyRow, Trade } from './types.ts';
 
 export function createQueryClient(): QueryClient {
   return new QueryClient({
@@ -47,34 +38,6 @@ export function useSetUpState(isAsked: boolean) {
     queryKey: ['setup'],
     queryFn: () => getJson<{ readonly needed: boolean; readonly tokenNeeded: boolean }>('/api/setup'),
     enabled: isAsked,
-  });
-}
-
-/** The server looks no farther ahead. */
-const FARTHEST_DAYS = 800;
-
-/** All of the first, and of the second those of other properties. */
-function joinRows(first: readonly DueRow[], second: readonly DueRow[]): readonly DueRow[] {
-  const known = new Set(first.map(({ property }) => property));
-  return [...first, ...second.filter(({ property }) => !known.has(property))];
-}
-
-/** Owed now with what can be done now; besides, properties at which something opens within so many days. */
-export function useDue(withinDays: number) {
-  return useQuery({
-    queryKey: ['due', withinDays],
-    queryFn: async (): Promise<DueAnswer> => {
-      const ask = async (days: number) =>
-        readDue(await getJson<SentDue>(`/api/due?withinDays=${days}&limit=10000`));
-      const [now, soon] = await Promise.all([ask(0), ask(withinDays)]);
-      const rows = joinRows(now.rows, soon.rows);
-      const held = rows.reduce((sum, row) => sum + row.held, 0);
-      if (held >= soon.held) return { ...soon, rows };
-      // Somewhere a service waits where nothing else opens so soon: found only by looking far ahead.
-      const far = await ask(FARTHEST_DAYS);
-      const waiting = far.rows.filter((row) => row.held > 0).map((row) => ({ ...row, works: [] }));
-      return { ...soon, rows: joinRows(rows, waiting) };
-    },
   });
 }
 

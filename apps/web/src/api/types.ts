@@ -2,6 +2,7 @@ import type {
   AnyFact,
   Day,
   DueItem,
+  DueWindow,
   HeldService,
   LabelProfile,
   PropertyBody,
@@ -38,19 +39,23 @@ export interface Me {
 }
 
 /** One property with the work owed there. */
+export const DUE_GROUPS = ['late', 'open', 'coming', 'held'] as const;
+/** Each property with owed work stands in one of the first three by its most urgent work; besides in `held`. */
+export type DueGroup = (typeof DUE_GROUPS)[number];
+
+/** One property with owed work. */
 export interface DueRow {
   readonly property: string;
   readonly name: string;
   readonly town: string;
   readonly branch: string;
   readonly asOf: Day;
-  readonly works: readonly { readonly work: WorkKind; readonly stations: number }[];
+  /** each kind of work owed, with the soonest window of its stations */
+  readonly works: readonly (DueWindow & { readonly work: WorkKind; readonly stations: number })[];
   /** stations owed anything */
   readonly stations: number;
-  readonly earliest: Day;
-  readonly target: Day;
-  readonly latest: Day;
-  readonly timeliness: Timeliness;
+  /** of the most urgent work; null where a service only waits for feeding to end */
+  readonly window: (DueWindow & { readonly timeliness: Timeliness }) | null;
   /** pieces of work past their latest day */
   readonly late: number;
   /** stations whose yearly service waits because termites are feeding */
@@ -59,11 +64,16 @@ export interface DueRow {
 
 export interface DueAnswer {
   readonly rows: readonly DueRow[];
+  /** rows after these */
   readonly moreRows: number;
   /** properties whose work can be told, whether or not anything is owed there */
   readonly properties: number;
-  /** stations of all properties whose yearly service waits, in a row or not */
+  /** stations whose yearly service waits */
   readonly held: number;
+  /** rows of each group under the same question */
+  readonly groups: Readonly<Record<DueGroup, number>>;
+  /** towns with rows, as if no town had been asked for */
+  readonly towns: readonly { readonly town: string; readonly rows: number }[];
   readonly withoutProfile: readonly string[];
 }
 

@@ -14,6 +14,8 @@ export function daysIn(locale: string) {
     full: formatter(locale, { weekday: 'long', year: 'numeric', month: 'long', day: 'numeric' }),
     /** Nov 25, 2026 */
     plain: formatter(locale, { year: 'numeric', month: 'short', day: 'numeric' }),
+    /** Nov */
+    month: formatter(locale, { month: 'short' }),
     /** Nov 25 */
     short: formatter(locale, { month: 'short', day: 'numeric' }),
   };

@@ -1,6 +1,7 @@
 import type { Timeliness, WorkKind } from '@sillwatch/trade';
 import type { Role } from '../api/types.ts';
 import type { StationMarkKind } from '../marks/stationMark.tsx';
+import { desk } from './en.desk.ts';
 import { field } from './en.field.ts';
 import { trade } from './en.trade.ts';
 import { formatIn } from './format.ts';
@@ -15,6 +16,7 @@ export const en = {
   format,
   ...trade,
   field,
+  desk,
   app: {
     name: 'Sillwatch',
     skip: 'Skip to the page',

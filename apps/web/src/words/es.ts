@@ -1,4 +1,5 @@
 import type { Words } from './en.ts';
+import { desk } from './es.desk.ts';
 import { field } from './es.field.ts';
 import { trade } from './es.trade.ts';
 import { formatIn } from './format.ts';
@@ -13,6 +14,7 @@ export const words: Words = {
   format,
   ...trade,
   field,
+  desk,
   app: {
     name: 'Sillwatch',
     skip: 'Ir a la página',

@@ -1,28 +1,31 @@
 import { WORKS } from '@sillwatch/trade';
 import { useId } from 'react';
-import type { Branch } from '../../api/types.ts';
+import type { Branch, DueAnswer } from '../../api/types.ts';
 import { Sign } from '../../marks/signs.tsx';
 import { useWords } from '../../words/index.ts';
-import type { Filter } from './groups.ts';
+import type { Filter } from './filter.ts';
 
 interface Props {
   readonly branches: readonly Branch[];
+  readonly towns: DueAnswer['towns'];
+  /** name by account */
+  readonly people: ReadonlyMap<string, string>;
   readonly filter: Filter;
   readonly onChange: (filter: Filter) => void;
 }
 
-export function DueFilter({ branches, filter, onChange }: Props) {
+export function DueFilter({ branches, towns, people, filter, onChange }: Props) {
   const w = useWords();
   const id = useId();
   return (
     <search className="filter" aria-label={w.due.filter}>
       <label className="filter-text" htmlFor={`${id}-text`}>
-        <span className="hidden-words">{w.due.search}</span>
+        <span className="hidden-words">{w.desk.dueBoard.search}</span>
         <Sign name="search" size={20} />
         <input
           id={`${id}-text`}
           type="search"
-          placeholder={w.due.search}
+          placeholder={w.desk.dueBoard.search}
           value={filter.text}
           onChange={(event) => onChange({ ...filter, text: event.target.value })}
         />
@@ -33,6 +36,20 @@ export function DueFilter({ branches, filter, onChange }: Props) {
         value={filter.branch}
         options={branches.map(({ branch, name }) => [branch, name])}
         onPick={(branch) => onChange({ ...filter, branch })}
+      />
+      <Pick
+        label={w.desk.dueBoard.town}
+        all={w.desk.dueBoard.allTowns}
+        value={filter.town}
+        options={towns.map(({ town, rows }) => [town, w.desk.dueBoard.townRows(town, rows)])}
+        onPick={(town) => onChange({ ...filter, town })}
+      />
+      <Pick
+        label={w.desk.dueBoard.technicianHint}
+        all={w.desk.dueBoard.allTechnicians}
+        value={filter.technician}
+        options={[...people].sort(([, a], [, b]) => a.localeCompare(b))}
+        onPick={(technician) => onChange({ ...filter, technician })}
       />
       <Pick
         label={w.due.work}

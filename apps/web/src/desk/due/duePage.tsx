@@ -1,47 +1,43 @@
-import { useMemo, useState } from 'react';
 import { useSearchParams } from 'wouter';
-import { useBranches, useDue } from '../../api/queries.ts';
-import type { DueAnswer } from '../../api/types.ts';
+import { useBranches, usePeople } from '../../api/queries.ts';
+import { DUE_GROUPS, type DueAnswer } from '../../api/types.ts';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { DueFilter } from './dueFilter.tsx';
-import { DueList } from './dueList.tsx';
-import { COMING_DAYS, type Filter, GROUPS, type Group, groupDue } from './groups.ts';
+import { DueGroupPart } from './dueGroup.tsx';
+import { DueWhole } from './dueWhole.tsx';
+import { type Filter, filterParams, NO_FILTER, readFilter, readGroup } from './filter.ts';
+import { useDueSlice } from './queries.ts';
+import { AxisHead, AxisLegend } from './timeAxis.tsx';
 
 export function DuePage() {
   const w = useWords();
   const days = useDays();
-  const due = useDue(COMING_DAYS);
+  const [params] = useSearchParams();
+  const due = useDueSlice({ filter: readFilter(params), group: undefined, offset: 0, limit: 1 });
   const today = due.data?.rows[0]?.asOf;
   return (
     <Page title={w.due.title} eyebrow={today === undefined ? '' : days.full(today)}>
       {due.isPending && <Loading />}
       {due.isError && <Trouble error={due.error} retry={() => void due.refetch()} />}
-      {due.isSuccess && <DueBoard due={due.data} />}
+      {due.data !== undefined && !due.isError && <DueBoard due={due.data} />}
     </Page>
   );
 }
 
-/** The filter lives in the address, so that a list can be bookmarked, shared and gone back to. */
 function DueBoard({ due }: { readonly due: DueAnswer }) {
   const w = useWords();
   const branches = useBranches();
+  const people = usePeople();
   const [params, setParams] = useSearchParams();
-  const branch = params.get('branch') ?? '';
-  const work = params.get('work') ?? '';
-  const text = params.get('text') ?? '';
-  const groups = useMemo(() => groupDue(due.rows, { branch, work, text }), [due, branch, work, text]);
-  const [whole, setWhole] = useState<readonly Group[]>([]);
+  const filter = readFilter(params);
+  const group = readGroup(params);
+  const setFilter = (next: Filter) => setParams(filterParams(next, group), { replace: true });
+  const today = due.rows[0]?.asOf;
 
-  const setFilter = (next: Filter) =>
-    setParams(
-      Object.entries(next).filter(([, value]) => value !== ''),
-      { replace: true },
-    );
-
-  if (due.properties === 0 && due.withoutProfile.length === 0)
+  if (due.properties === 0 && due.withoutProfile.length === 0 && filterParams(filter, undefined).size === 0)
     return (
       <Notice title={w.due.noProperties}>
         <p>{w.due.noPropertiesRemedy}</p>
@@ -49,7 +45,7 @@ function DueBoard({ due }: { readonly due: DueAnswer }) {
     );
   return (
     <>
-      <Summary groups={groups} />
+      <Summary due={due} />
       {due.withoutProfile.length > 0 && (
         <Notice title={w.due.withoutProfile(due.withoutProfile.length)} tone="open">
           <p>{w.due.withoutProfileRemedy}</p>
@@ -57,31 +53,38 @@ function DueBoard({ due }: { readonly due: DueAnswer }) {
       )}
       <DueFilter
         branches={branches.data?.branches ?? []}
-        filter={{ branch, work, text }}
+        towns={due.towns}
+        people={people.data ?? new Map()}
+        filter={filter}
         onChange={setFilter}
       />
-      {GROUPS.map((group) => (
-        <DueList
-          key={group}
-          group={group}
-          rows={groups[group]}
-          filtered={branch !== '' || work !== '' || text !== ''}
-          whole={whole.includes(group)}
-          onWhole={() => setWhole([...whole, group])}
-          onClear={() => setFilter({ branch: '', work: '', text: '' })}
-        />
-      ))}
-      {due.moreRows > 0 && <p className="quiet">{w.due.cut(due.moreRows)}</p>}
+      {today !== undefined && (
+        <div className="axis">
+          <AxisLegend />
+          <AxisHead today={today} />
+        </div>
+      )}
+      {group === undefined ? (
+        DUE_GROUPS.map((one) => (
+          <DueGroupPart
+            key={one}
+            group={one}
+            count={due.groups[one]}
+            filter={filter}
+            onClear={() => setFilter(NO_FILTER)}
+          />
+        ))
+      ) : (
+        <DueWhole key={group} group={group} count={due.groups[group]} filter={filter} />
+      )}
     </>
   );
 }
 
 /** One sentence in plain words; every number in it opens its list. */
-function Summary({ groups }: { readonly groups: ReturnType<typeof groupDue> }) {
+function Summary({ due: { groups, held } }: { readonly due: DueAnswer }) {
   const w = useWords();
-  const late = groups.late.length;
-  const open = groups.open.length;
-  const held = groups.held.reduce((sum, row) => sum + row.held, 0);
+  const { late, open } = groups;
   return (
     <p className="summary">
       {late > 0 ? (

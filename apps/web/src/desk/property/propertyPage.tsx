@@ -12,7 +12,6 @@ import { Page } from '../../shared/page.tsx';
 import { WindowBar } from '../../shared/windowBar.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
-import { groupOf } from '../due/groups.ts';
 import { whenWords } from '../when.ts';
 import { Applications } from './applications.tsx';
 import { linesOf } from './owed.ts';
@@ -23,6 +22,9 @@ import { Visits } from './visits.tsx';
 interface Props {
   readonly id: string;
 }
+
+/** The colour role of work by how its window stands. */
+const TONES = { late: 'late', 'past target': 'open', open: 'open', 'not yet': 'coming' } as const;
 
 export function PropertyPage({ id }: Props) {
   const w = useWords();
@@ -136,7 +138,7 @@ function Owed({ answer }: { readonly answer: PropertyAnswer }) {
         {now.map((line) => (
           <li
             key={`${line.timeliness} ${line.work}`}
-            className={`owed owed-line owed-${groupOf(line.timeliness)}`}
+            className={`owed owed-line owed-${TONES[line.timeliness]}`}
           >
             <TimeMark kind={line.timeliness} />
             <span>
