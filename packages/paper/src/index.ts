@@ -1,3 +1,4 @@
+export * from './bundle/index.ts';
 export * from './calendar/index.ts';
 export { type CsvCell, toCsv } from './csv.ts';
 export { renderHtml } from './document/html.ts';
