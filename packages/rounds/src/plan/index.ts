@@ -1,0 +1,12 @@
+export * from './branchPlan.ts';
+export * from './buildPlanProblem.ts';
+export type { ZoneClock } from './clock.ts';
+export { momentText } from './clock.ts';
+export * from './input.ts';
+export { findLateWorks } from './lateWorks.ts';
+export * from './need.ts';
+export type { Person } from './people.ts';
+export { assignmentToRounds, planToRounds, type RoundsOptions } from './planToRounds.ts';
+export { findRemedies } from './remedies.ts';
+export * from './travel.ts';
+export * from './weights.ts';
