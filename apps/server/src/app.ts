@@ -14,10 +14,12 @@ import { addFactRoutes } from './routes/facts.ts';
 import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addPeopleRoutes } from './routes/people.ts';
+import { addPhotoRoutes } from './routes/photos.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
 import { addReportRoutes } from './routes/reports.ts';
 import { addRingRoutes } from './routes/ring.ts';
 import { addStepRoutes } from './routes/steps.ts';
+import { addSyncRoutes } from './routes/sync.ts';
 
 export interface AppSettings extends Services {
   /** `https://stations.example.com`; undefined = the address asked for is the address served */
@@ -42,6 +44,8 @@ export function createServer(settings: AppSettings): App {
   addPropertyRoutes(app, settings);
   addStepRoutes(app, settings);
   addFactRoutes(app, settings);
+  addSyncRoutes(app, settings);
+  addPhotoRoutes(app, settings);
   addReportRoutes(app, settings);
   addRingRoutes(app, settings);
   addImportRoutes(app, settings);

@@ -11,6 +11,7 @@ import { createServer } from './app.ts';
 import { DEFAULT_LIMITS, type Limits } from './http/context.ts';
 import { isLoopbackHost } from './http/security.ts';
 import { createIdMaker } from './ids.ts';
+import { openPhotoStore } from './photos/photoStore.ts';
 import { createBooks } from './work/book.ts';
 
 export interface StartOptions {
@@ -69,6 +70,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   const log = options.log ?? pino({ base: null, timestamp: pino.stdTimeFunctions.isoTime });
   const ledger = options.ledger ?? (await openLedger({ url: options.databaseUrl }));
   const accounts = options.accounts ?? (await openServerAccounts(options));
+  const photos = await openPhotoStore(options.databaseUrl, Date.now);
   const setupToken =
     isLoopback || (await accounts.hasAnyAccount()) ? null : randomBytes(18).toString('base64url');
 
@@ -78,6 +80,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     ledger,
     books: createBooks(ledger, Date.now),
     accounts,
+    photos,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log },
     limits: options.limits ?? DEFAULT_LIMITS,
     setupToken,
@@ -108,6 +111,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     await drain(server);
     await ledger.close();
     await accounts.close();
+    await photos.close();
     log.info('stopped');
   };
   return {

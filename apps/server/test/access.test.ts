@@ -182,6 +182,7 @@ function bareApp() {
   return createServer({
     ledger: unused as never,
     books: unused as never,
+    photos: unused as never,
     accounts: unused as never,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
     limits: DEFAULT_LIMITS,

@@ -3,6 +3,7 @@ import type { Ledger } from '@sillwatch/ledger';
 import type { Logger } from 'pino';
 import type { Accounts } from '../accounts/accounts.ts';
 import type { Role } from '../accounts/roles.ts';
+import type { PhotoStore } from '../photos/photoStore.ts';
 import type { Books } from '../work/book.ts';
 
 /** The signed-in person, read anew from the store for every request, so that a change of role or a removal acts at once. */
@@ -41,6 +42,7 @@ export const DEFAULT_LIMITS: Limits = { requestsPerMinute: 1200, signIns: 10 };
 export interface Services {
   readonly ledger: Ledger;
   readonly books: Books;
+  readonly photos: PhotoStore;
   readonly accounts: Accounts;
   readonly deps: ServerDeps;
   readonly limits: Limits;

@@ -89,6 +89,11 @@ export const PROBLEMS = {
     remedy:
       'Correct the places named in `errors` and send it again; a dry run shows them without changing anything.',
   },
+  'photo refused': {
+    status: 422,
+    title: 'The picture was not taken',
+    remedy: 'Send a JPEG, PNG or WebP picture under the sha256 of its own bytes.',
+  },
   'no label profile': {
     status: 409,
     title: 'The property has no label profile',

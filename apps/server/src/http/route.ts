@@ -17,7 +17,7 @@ export interface RouteSpec<
   B extends z.ZodType,
   R extends z.ZodType,
 > {
-  readonly method: 'get' | 'post' | 'patch' | 'delete';
+  readonly method: 'get' | 'post' | 'put' | 'patch' | 'delete';
   /** OpenAPI form: `/api/people/{id}` */
   readonly path: string;
   readonly tag: 'accounts' | 'people' | 'work' | 'records' | 'reports' | 'server';

@@ -1,0 +1,171 @@
+import { z } from '@hono/zod-openapi';
+import type { Ledger } from '@sillwatch/ledger';
+import { type AnyFact, addDays, dayToText, type FactKind } from '@sillwatch/trade';
+import { listPeople } from '../accounts/people.ts';
+import { EVERY_ROLE } from '../accounts/roles.ts';
+import type { Person, Services } from '../http/context.ts';
+import { type App, addRoute } from '../http/route.ts';
+import { correctedId } from '../records/envelope.ts';
+import { createToday } from '../work/days.ts';
+import { factSchema } from './factSchema.ts';
+import { list, personSchema, showPerson } from './schemas.ts';
+
+/** The firm's own facts that a phone works with; absences of others, links and stock are not its business. */
+const FIRM_KINDS_FOR_PHONES: readonly FactKind[] = [
+  'profile set',
+  'model set',
+  'branch added',
+  'part set',
+  'technician set',
+  'round published',
+];
+const CORRECTION: FactKind = 'fact corrected';
+/** Rounds that are over are of no use on a phone. */
+const ROUND_DAYS_KEPT = 14;
+const FIRM_FACTS_READ = 1000;
+const MOST_PROPERTIES = 200;
+const MOST_FACTS = 5000;
+
+const id = z.string().min(1).max(200);
+
+/** What a phone asks when it has a line: who am I, what is new of the firm, what is new of these properties. */
+export function addSyncRoutes(app: App, services: Services): void {
+  const { ledger, accounts, deps, demo } = services;
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/sync/pull',
+      tag: 'records',
+      summary:
+        "For a phone: the person, the firm's own facts after a ledger position, the person's rounds, names, the time",
+      roles: EVERY_ROLE,
+      // The phone must be able to say "choose your own password" while its records wait.
+      beforeOwnPassword: true,
+      query: z.object({ since: z.coerce.number().int().min(0).default(0) }),
+      result: z.object({
+        me: personSchema,
+        /** RFC 3339, UTC: to compare the phone's clock with */
+        now: z.string(),
+        facts: list(factSchema),
+        /** ask again with this as `since` */
+        upTo: z.number().int(),
+        /** true = more is waiting after `upTo` */
+        more: z.boolean(),
+        names: list(z.object({ id: z.string(), name: z.string() })),
+      }),
+    },
+    async ({ person, query: { since } }) => {
+      const read = person.mustChangePassword ? [] : await readFirmFacts(ledger, person, since);
+      const today = createToday(deps.now()).inZone('UTC');
+      const oldest = dayToText(addDays(today, -ROUND_DAYS_KEPT));
+      const people = person.mustChangePassword ? [] : await listPeople(accounts, person.firm);
+      return {
+        me: showPerson(person, demo),
+        now: new Date(deps.now()).toISOString(),
+        facts: await keepForPhone(ledger, person, read, oldest),
+        upTo: read.at(-1)?.receipt?.seq ?? since,
+        more: read.length === FIRM_FACTS_READ,
+        names: people.map(({ id: one, name }) => ({ id: one, name })),
+      };
+    },
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'post',
+      path: '/api/sync/facts',
+      tag: 'records',
+      summary: `The facts of up to ${MOST_PROPERTIES} properties, each after a ledger position; ${MOST_FACTS} facts at most in one answer`,
+      roles: EVERY_ROLE,
+      body: z.object({
+        properties: z
+          .array(z.object({ property: id, afterSeq: z.number().int().min(0) }))
+          .max(MOST_PROPERTIES),
+      }),
+      result: z.object({
+        properties: list(
+          z.object({
+            property: z.string(),
+            facts: list(factSchema),
+            /** ask again with this as `afterSeq` */
+            upTo: z.number().int(),
+            more: z.boolean(),
+          }),
+        ),
+      }),
+    },
+    async ({ person, body }) => {
+      let left = MOST_FACTS;
+      const properties = [];
+      for (const { property, afterSeq } of body.properties) {
+        const facts =
+          left === 0 ? [] : await ledger.listFacts(person.firm, { property, afterSeq, limit: left });
+        const more = facts.length === left;
+        left -= facts.length;
+        properties.push({ property, facts, upTo: facts.at(-1)?.receipt?.seq ?? afterSeq, more });
+      }
+      return { properties };
+    },
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'post',
+      path: '/api/sync/standing',
+      tag: 'accounts',
+      summary:
+        'For a phone whose session has ended: is this person still of this firm? Says nothing else, and `unknown` for any id that is not of it',
+      roles: 'anyone',
+      body: z.object({ firm: id, person: id }),
+      result: z.object({ standing: z.enum(['current', 'former', 'unknown']) }),
+    },
+    async ({ body: { firm, person } }) => {
+      const found = (await listPeople(accounts, firm)).find((one) => one.id === person);
+      if (found === undefined) return { standing: 'unknown' } as const;
+      return { standing: found.removedAt === null ? 'current' : 'former' } as const;
+    },
+  );
+}
+
+function readFirmFacts(ledger: Ledger, person: Person, afterSeq: number): Promise<readonly AnyFact[]> {
+  return ledger.listFacts(person.firm, {
+    afterSeq,
+    kinds: [...FIRM_KINDS_FOR_PHONES, CORRECTION],
+    limit: FIRM_FACTS_READ,
+  });
+}
+
+/** Other people's rounds stay away, and corrections of what a phone is not told. */
+async function keepForPhone(
+  ledger: Ledger,
+  person: Person,
+  facts: readonly AnyFact[],
+  oldest: string,
+): Promise<readonly AnyFact[]> {
+  const kept: AnyFact[] = [];
+  for (const fact of facts) {
+    if (fact.property !== null) continue;
+    if (fact.kind !== CORRECTION) {
+      if (isForPhone(fact, person, oldest)) kept.push(fact);
+      continue;
+    }
+    const corrected = correctedId(fact);
+    const target = corrected === undefined ? undefined : await ledger.findFact(person.firm, corrected);
+    if (target !== undefined && isForPhone(target, person, oldest)) kept.push(fact);
+  }
+  return kept;
+}
+
+function isForPhone({ kind, body }: AnyFact, person: Person, oldest: string): boolean {
+  if (!FIRM_KINDS_FOR_PHONES.some((one) => one === kind)) return false;
+  if (kind !== 'round published') return true;
+  if (typeof body !== 'object' || body === null || !('person' in body) || !('day' in body)) return false;
+  return body.person === person.id && typeof body.day === 'string' && body.day >= oldest;
+}
