@@ -166,7 +166,7 @@ export const en = {
     daysLeft: (days: number) => (days === 0 ? 'last day is today' : `${plural(days, 'day', 'days')} left`),
     lateBy: (days: number) => `late by ${plural(days, 'day', 'days')}`,
     opensIn: (days: number) => `opens in ${plural(days, 'day', 'days')}`,
-    lateOf: (late: number) => `${number(late)} of them late, the rest can be done now`,
+    lateOf: (late: number) => `${number(late)} of them late`,
     wasDue: (day: string, days: number) => `last day was ${day}, ${plural(days, 'day', 'days')} ago`,
     opens: (day: string) => `from ${day}`,
     stations: (n: number) => plural(n, 'station', 'stations'),

@@ -161,8 +161,7 @@ export const words: Words = {
     daysLeft: (days) => (days === 0 ? 'hoy es el último día' : plural(days, 'día más', 'días más')),
     lateBy: (days) => `atrasado ${plural(days, 'día', 'días')}`,
     opensIn: (days) => `comienza en ${plural(days, 'día', 'días')}`,
-    lateOf: (late) =>
-      `${plural(late, 'de ellas atrasada', 'de ellas atrasadas')}, las demás se pueden hacer ahora`,
+    lateOf: (late) => plural(late, 'de ellas atrasada', 'de ellas atrasadas'),
     wasDue: (day, days) => `el último día fue ${day}, hace ${plural(days, 'día', 'días')}`,
     opens: (day) => `desde ${day}`,
     stations: (n) => plural(n, 'estación', 'estaciones'),
