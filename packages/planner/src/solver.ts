@@ -6,6 +6,7 @@ import { createRandom } from './random.ts';
 import { createRecreate } from './recreate.ts';
 import { createRoutes } from './routes.ts';
 import { createRuin } from './ruin.ts';
+import { createSingleTour } from './singleTour.ts';
 import { load, numberRoutes, readSnapshot, takeSnapshot } from './snapshot.ts';
 import { createTables } from './tables.ts';
 
@@ -81,6 +82,8 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   let bestTotal = state.total();
   recreate(out, 0);
   keepBest(state.total());
+  let tour = createSingleTour(tables, state, random);
+  takeTour();
   let done = 0;
   const heat = meanLeg();
   const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
@@ -103,7 +106,17 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     // What the other left out for want of room or worth may fit here all the same.
     if (state.absentCount() > 0) recreate(out, 0);
     keepBest(state.total());
+    tour = createSingleTour(tables, state, random);
+    takeTour();
     return bestTotal < before;
+  }
+
+  /** A tour that leaves a job out, for it is too long for the shift, is no use: ruin and recreate chooses what to leave out. */
+  function takeTour(): void {
+    if (tour === undefined) return;
+    load(tables, state, readSnapshot(tables, tour.snapshot()));
+    if (state.absentCount() > 0) tour = undefined;
+    keepBest(state.total());
   }
 
   function keepBest(found: number): void {
@@ -114,6 +127,11 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
 
   /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1). */
   function step(iterations: number, spent?: number): void {
+    if (tour !== undefined) {
+      done += iterations;
+      if (tour.step(iterations)) takeTour();
+      return;
+    }
     let total = state.total();
     for (let i = 0; i < iterations; i += 1) {
       const share = Math.min(1, spent ?? (done % horizon) / horizon);
