@@ -102,6 +102,7 @@ export const BROKEN_RULES = [
   'past the working hours',
   'no room for the break',
   'outside the due window',
+  'not a visiting day of the property',
   'promised for another day',
   'frozen with another technician',
   'skill missing',

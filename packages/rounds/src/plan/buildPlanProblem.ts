@@ -1,4 +1,4 @@
-import type { Assignment, Job, Problem } from '@sillwatch/planner';
+import type { Job, Problem } from '@sillwatch/planner';
 import {
   addDays,
   type Day,
@@ -261,22 +261,6 @@ export function buildPlanProblem(input: PlanInput): PlanProblem {
   function timeZoneOfBranch(): string {
     return branch?.timeZone ?? 'UTC';
   }
-}
-
-/** The visits to one property keep their order whatever is chosen, so a published round can be read back as an assignment. */
-export function assignmentOfPublished({ needs, people, published, from }: PlanProblem): Assignment {
-  const vehicleOf = new Map(people.map(({ body }, vehicle) => [body.person, vehicle]));
-  const jobOf = new Map(
-    needs.flatMap(({ published: sent, job }) => (sent === null ? [] : [[sent.visit, job]])),
-  );
-  return published.flatMap((round) => {
-    const vehicle = vehicleOf.get(round.person);
-    const day = findDay(round.day);
-    const jobs = round.visits.flatMap(({ visit }) => jobOf.get(visit) ?? []);
-    return vehicle === undefined || day === undefined || jobs.length === 0
-      ? []
-      : [{ vehicle, day: day - from, jobs }];
-  });
 }
 
 /** The places of a plan in the order of its numbers, for whoever must fetch travel times before it can be built. */

@@ -1,12 +1,18 @@
-import { addDays, dayToText, findDay, type RoundBody, type VisitChain } from '@sillwatch/trade';
+import { addDays, dayToText, findDay, type RoundVisit, type VisitChain } from '@sillwatch/trade';
 import type { LateWorkItem } from './branchPlan.ts';
 import type { PlanProblem } from './buildPlanProblem.ts';
 import { createWindowBooks, isYearly } from './spans.ts';
 
+/** What a round does on its day, as far as windows go. */
+export interface DrivenDay {
+  readonly day: string;
+  readonly visits: readonly Pick<RoundVisit, 'property' | 'works'>[];
+}
+
 /** Lives every station through the rounds and notes each window that closes before it is served, or within the horizon unserved. */
 export function findLateWorks(
   built: Pick<PlanProblem, 'owed' | 'from' | 'to'>,
-  rounds: readonly Pick<RoundBody, 'day' | 'visits'>[],
+  rounds: readonly DrivenDay[],
 ): readonly LateWorkItem[] {
   const { owed, from, to } = built;
   const books = createWindowBooks();
@@ -52,9 +58,7 @@ interface Service {
   readonly yearly: boolean;
 }
 
-function servicesByStation(
-  rounds: readonly Pick<RoundBody, 'day' | 'visits'>[],
-): ReadonlyMap<string, readonly Service[]> {
+function servicesByStation(rounds: readonly DrivenDay[]): ReadonlyMap<string, readonly Service[]> {
   const found = new Map<string, Service[]>();
   for (const { day, visits } of rounds)
     for (const { property, works } of visits)

@@ -72,24 +72,19 @@ export function totalsOf(
   let visits = 0;
   let driveMetres = 0;
   let otherPerson = 0;
-  for (const { vehicle, day, stops } of evaluation.routes) {
-    const shift = problem.vehicles[vehicle]?.shifts.find((one) => one.day === day);
-    let at = shift?.startPlace ?? 0;
-    for (const { job } of stops) {
-      visits += 1;
+  for (const route of evaluation.routes) {
+    visits += route.stops.length;
+    driveMetres += metresOf({ problem, travel }, route);
+    for (const { job } of route.stops) {
       const last = needs[job]?.lastPerson ?? null;
-      if (last !== null && last !== people[vehicle]?.body.person) otherPerson += 1;
-      const place = problem.jobs[job]?.place ?? at;
-      driveMetres += travel.metres(at, place);
-      at = place;
+      if (last !== null && last !== people[route.vehicle]?.body.person) otherPerson += 1;
     }
-    driveMetres += travel.metres(at, shift?.endPlace ?? at);
   }
   return {
     rounds: evaluation.routes.length,
     visits,
     unplannedVisits: evaluation.unassigned.length,
-    driveMetres: Math.round(driveMetres),
+    driveMetres,
     driveMinutes: minutes(evaluation.driveSeconds),
     workMinutes: minutes(evaluation.workSeconds),
     waitMinutes: minutes(evaluation.routes.reduce((sum, route) => sum + waitOf({ problem }, route), 0)),
@@ -101,7 +96,25 @@ export function totalsOf(
   };
 }
 
-function toRound(built: PlanProblem, route: RouteEvaluation, options: RoundsOptions): RoundBody {
+/** Metres of a route, out and back. */
+export function metresOf(
+  { problem, travel }: Pick<PlanProblem, 'problem' | 'travel'>,
+  { vehicle, day, stops }: RouteEvaluation,
+): number {
+  const shift = problem.vehicles[vehicle]?.shifts.find((one) => one.day === day);
+  if (shift === undefined || stops.length === 0) return 0;
+  let at = shift.startPlace;
+  let metres = 0;
+  for (const { job } of stops) {
+    const place = problem.jobs[job]?.place ?? at;
+    metres += travel.metres(at, place);
+    at = place;
+  }
+  return Math.round(metres + travel.metres(at, shift.endPlace));
+}
+
+/** One evaluated route as a round. */
+export function toRound(built: PlanProblem, route: RouteEvaluation, options: RoundsOptions): RoundBody {
   const { problem, people, needs, input, timeZone, from, travel } = built;
   const day = addDays(from, route.day);
   const moment = (seconds: number): string => momentText(input.clock, timeZone, day, seconds);
@@ -214,15 +227,19 @@ function toReason(reason: UnassignedReason): UnplannedReason {
 
 /** Nothing for what an assignment of visits cannot do: load, a frozen start parted, a visit twice. */
 export function toBroken(built: PlanProblem, violation: Violation): readonly BrokenRule[] {
-  const rule = brokenRuleOf(violation.code);
-  if (rule === undefined) return [];
-  const { vehicle, day, job, amount } = violation;
+  const { vehicle, day, job, amount, code } = violation;
+  const found = brokenRuleOf(code);
+  if (found === undefined) return [];
+  const text = dayToText(addDays(built.from, day));
+  const need = job === undefined ? undefined : getNeed(built.needs, job);
+  const isInWindow = need !== undefined && need.earliest <= text && text <= need.latest;
+  const rule = code === 'dayNotAllowed' && isInWindow ? 'not a visiting day of the property' : found;
   return [
     {
       rule,
       person: built.people[vehicle]?.body.person ?? '',
-      day: dayToText(addDays(built.from, day)),
-      property: job === undefined ? null : getNeed(built.needs, job).property,
+      day: text,
+      property: need?.property ?? null,
       minutes: amount === undefined ? null : Math.ceil(amount / 60),
     },
   ];
