@@ -89,10 +89,10 @@ describe('a property as it is drawn', () => {
               id: 'drive',
               kind: 'drive',
               outline: [
-                [3, -6],
-                [9, -6],
-                [9, 0],
-                [3, 0],
+                [1, -6],
+                [11, -6],
+                [11, 0],
+                [1, 0],
               ],
             },
           ],
@@ -152,7 +152,7 @@ describe('a property as it is drawn', () => {
     const { body: proposal } = await client.get(`/api/properties/${id}/proposal`);
     const onDrive = proposal.result.stations.filter(
       ({ at }: { readonly at: { readonly x: number; readonly y: number } }) =>
-        at.x > 3.001 && at.x < 8.999 && at.y < 0,
+        at.x > 1.001 && at.x < 10.999 && at.y < 0,
     );
     expect(onDrive).toEqual([]);
     expect(JSON.stringify(proposal.result.unguarded)).toContain('drive');

@@ -41,6 +41,8 @@ const property = z
     /** null when the firm has no profile by the property's id for it: then nothing is due */
     profile: z.object({ id: z.string(), name: z.string(), invented: z.boolean() }).nullable(),
     structures: list(structure),
+    /** what is drawn round them (see the fact `site drawn`); null = nothing yet */
+    site: z.looseObject({}).nullable(),
     stations: list(station),
     /** the latest last */
     visits: list(visit),
@@ -189,6 +191,7 @@ function showProperty(
     profile:
       profile === undefined ? null : { id: profile.id, name: profile.name, invented: profile.invented },
     structures: state.structures.map(({ property: _property, ...rest }) => rest),
+    site: state.site === null ? null : { ...state.site },
     stations: state.stations.map((one) =>
       showStation(
         one,

@@ -77,6 +77,8 @@ export const structure = z
     name: z.string(),
     foundation: z.enum(FOUNDATIONS),
     outline: list(point).nullable(),
+    /** courtyards that one can stand in */
+    holes: list(list(point)).optional(),
   })
   .openapi('Structure');
 

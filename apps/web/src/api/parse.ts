@@ -76,6 +76,7 @@ export function readProperty(sent: SentProperty): PropertyAnswer {
     body: sent.body,
     profile: sent.profile,
     passedOver: sent.passedOver,
+    site: sent.site,
     structures: sent.structures
       .map((structure) => ({ ...structure, property }))
       .sort((a, b) => firstNumber(sent.stations, a.structure) - firstNumber(sent.stations, b.structure)),

@@ -6,6 +6,7 @@ import type {
   HeldService,
   LabelProfile,
   PropertyBody,
+  SiteBody,
   StationModel,
   StationState,
   StructureState,
@@ -95,6 +96,8 @@ export interface PropertyAnswer {
   readonly body: PropertyBody | null;
   readonly profile: { readonly id: string; readonly name: string; readonly invented: boolean } | null;
   readonly structures: readonly StructureState[];
+  /** What is drawn round them; null = nothing yet. */
+  readonly site: SiteBody | null;
   readonly stations: readonly StationState[];
   readonly items: readonly DueItem[];
   readonly held: readonly HeldService[];
@@ -118,6 +121,8 @@ export interface Problem {
   readonly detail?: string;
   readonly code?: string;
   readonly remedy?: string;
+  /** each place that is wrong */
+  readonly errors?: readonly { readonly at: string; readonly message: string }[];
 }
 
 export type Verdict =

@@ -43,13 +43,16 @@ export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
   const turn = turner(turnDegrees);
   const bounds = boundsOf(listPoints(site, view).map(turn));
   const sizes = sizesOf(view.medium);
-  const { width, height, margin, textSize } = sizes;
+  const { width, margin, textSize } = sizes;
   const headHeight = view.heading === false ? 0 : textSize * (view.note === undefined ? 2.2 : 3.6);
   const footHeight = textSize * (3.4 + legendRows * 1.7);
-  const inner = { left: margin, top: margin, right: width - margin, bottom: height - margin };
-  const drawing = { ...inner, top: inner.top + headHeight, bottom: inner.bottom - footHeight };
   const across = bounds.right - bounds.left + 2 * EDGE_METRES;
   const down = bounds.bottom - bounds.top + 2 * EDGE_METRES;
+  const isSnug = view.medium.kind === 'screen' && view.medium.isSnug === true;
+  const needed = ((width - 2 * margin) / across) * down + headHeight + footHeight + 2 * margin;
+  const height = isSnug ? Math.ceil(Math.min(sizes.height, needed)) : sizes.height;
+  const inner = { left: margin, top: margin, right: width - margin, bottom: height - margin };
+  const drawing = { ...inner, top: inner.top + headHeight, bottom: inner.bottom - footHeight };
   const room = Math.min(
     (drawing.right - drawing.left) / across,
     Math.max(drawing.bottom - drawing.top, textSize) / down,

@@ -157,8 +157,7 @@ export function listFurniture(
   return group(
     [
       ...(view.heading === false ? [] : heading),
-      scaleBars(frame, pen),
-      ...north(pen, words),
+      ...(view.scaleBars === false ? [] : [scaleBars(frame, pen), ...north(pen, words)]),
       ...legend,
       ...tooLarge,
     ],

@@ -7,7 +7,13 @@ export type { DiagramWords };
 
 /** What it is drawn for. Screens are measured in CSS pixels, paper in millimetres. */
 export type Medium =
-  | { readonly kind: 'screen'; readonly width: number; readonly height: number }
+  | {
+      readonly kind: 'screen';
+      readonly width: number;
+      readonly height: number;
+      /** `height` is the most it may take; a wide site takes less. */
+      readonly isSnug?: boolean;
+    }
   | {
       readonly kind: 'print';
       /** A whole sheet with its margins, or the room that a page leaves for the drawing. */
@@ -37,6 +43,8 @@ export interface SiteView {
   /** The whole drawing turned clockwise, so that a long site fits the paper; the north arrow turns with it. */
   readonly turnDegrees?: number;
   readonly legend?: boolean;
+  /** False where nothing was measured: then nothing may look as if it had been. */
+  readonly scaleBars?: boolean;
   /** Name, note and scale above it; left out where the page says them already. */
   readonly heading?: boolean;
   /** Instead of that of the contrast: for a page that has colours of its own. */

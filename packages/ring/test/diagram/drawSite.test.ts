@@ -238,6 +238,20 @@ describe('drawSite', () => {
     );
   });
 
+  it('takes no more of a screen than the site needs, at the same size', () => {
+    const medium = { kind: 'screen', width: 900, height: 2000 } as const;
+    const loose = layOutSite(INVENTED_HOUSE, { ...VIEW, medium });
+    const snug = layOutSite(INVENTED_HOUSE, { ...VIEW, medium: { ...medium, isSnug: true } });
+    expect(snug.height).toBeLessThan(1200);
+    expect(snug.unitsPerMetre).toBeCloseTo(loose.unitsPerMetre, 1);
+    expectNoOverlap(INVENTED_HOUSE, { ...VIEW, medium: { ...medium, isSnug: true } });
+  });
+
+  it('shows no scale where nothing was measured', () => {
+    const svg = drawSite(INVENTED_HOUSE, { ...VIEW, scaleBars: false });
+    expect(svg).not.toMatch(/scale-bars|class="north"/);
+  });
+
   it('fills the room that a page leaves, to scale', () => {
     const paper = { widthMillimetres: 170, heightMillimetres: 120 };
     const drawing = layOutSite(INVENTED_HOUSE, { ...VIEW, medium: { kind: 'print', paper, scale: 'fit' } });

@@ -1,206 +1,135 @@
-import type { StationState, StructureState } from '@sillwatch/trade';
-import { METRES_PER_FOOT } from '@sillwatch/trade';
-import { useState } from 'react';
-import { Link } from 'wouter';
-import { markOf, StationMarkShape } from '../../marks/stationMark.tsx';
+import { EMPTY_SITE, type Site } from '@sillwatch/ring';
+import { siteOf } from '@sillwatch/rounds';
+import type { SiteBody, StationState, StructureState } from '@sillwatch/trade';
+import { useMemo, useState } from 'react';
+import { markOf } from '../../marks/stationMark.tsx';
+import { SiteDiagram, useDrawing, zoomOf } from '../../shared/siteDiagram.tsx';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
-import {
-  crowdingOf,
-  layOutPlan,
-  type Plan,
-  type PlanInput,
-  type PlanStation,
-  schematicRing,
-} from './planLayout.ts';
+import { schematicRing } from './planLayout.ts';
 
 interface Props {
   readonly property: string;
   readonly structures: readonly StructureState[];
+  readonly site: SiteBody | null;
   readonly stations: readonly StationState[];
   /** the station whose page this is */
   readonly here?: string;
 }
 
-const GREATEST_HEIGHT = 520;
-/** room for the scale bar under the lowest number, CSS pixels */
-const SCALE_BAR_HEIGHT = 16;
+const GREATEST_HEIGHT = 560;
 
-/** The ring as a drawing: to scale where positions are known, else stations in their order round a plain house. */
-export function PropertyPlan({ property, structures, stations, here }: Props) {
+/** The diagram of the property: to scale where positions are known, else stations in their order round a plain house. */
+export function PropertyPlan({ property, structures, site, stations, here }: Props) {
   const w = useWords();
   const [ref, width] = useWidth<HTMLDivElement>();
-  const [isLarge, setLarge] = useState(false);
   const standing = stations.filter(({ inService }) => inService);
   const measured = standing.filter(({ position }) => position !== null);
-  const toScale = measured.length > 0;
-  const input = toScale ? scaledInput(structures, measured, width) : ringInput(standing, width);
-  const isReady = width > 0 && standing.length > 0;
-  const { shrink, zoom } = isReady ? crowdingOf(input) : { shrink: 1, zoom: 1 };
-  const factor = isLarge ? zoom : 1;
+  const isToScale = measured.length > 0;
   const missing = standing.length - measured.length;
   return (
     <figure className="plan">
       <div ref={ref} className="plan-sheet">
-        {isReady && (
-          <PlanDrawing
-            plan={layOutPlan({
-              ...input,
-              shrink,
-              width: input.width * factor,
-              greatestHeight: input.greatestHeight * factor,
-            })}
-            stations={standing}
+        {width > 0 && standing.length > 0 && (
+          <Drawing
             property={property}
+            structures={structures}
+            site={site}
+            stations={standing}
+            isToScale={isToScale}
+            width={width}
             here={here}
-            toScale={toScale}
           />
         )}
       </div>
       <figcaption className="quiet small">
-        {toScale
+        {isToScale
           ? missing > 0
             ? w.property.planMixed(missing)
             : w.property.planToScale
           : w.property.planSchematic}
       </figcaption>
-      {zoom > 1 && (
-        <button type="button" className="button" onClick={() => setLarge(!isLarge)}>
-          {isLarge ? w.property.planSmaller : w.property.planLarger}
-        </button>
-      )}
     </figure>
   );
 }
 
-function scaledInput(
-  structures: readonly StructureState[],
-  stations: readonly StationState[],
-  width: number,
-): PlanInput {
-  return {
-    outlines: structures.flatMap(({ outline }) => (outline === null ? [] : [outline])),
-    stations: stations.flatMap((station): readonly PlanStation[] => {
-      if (station.position === null) return [];
-      const outline = structures.find(({ structure }) => structure === station.structure)?.outline;
-      const round =
-        outline ??
-        stations.flatMap(({ structure, position }) =>
-          structure === station.structure && position !== null ? [position] : [],
-        );
-      return [
-        {
-          station: station.station,
-          number: station.number,
-          position: station.position,
-          middle: middleOf(round),
-        },
-      ];
-    }),
-    width,
-    greatestHeight: GREATEST_HEIGHT,
-  };
-}
-
-/** One schematic ring; stations of several structures follow each other in it. */
-function ringInput(stations: readonly StationState[], width: number): PlanInput {
-  const ring = schematicRing(stations.map(({ number }) => number));
-  const middle = middleOf(ring.outline);
-  return {
-    outlines: [ring.outline],
-    stations: stations.flatMap((station, index) => {
-      const position = ring.positions[index];
-      return position === undefined
-        ? []
-        : [{ station: station.station, number: station.number, position, middle }];
-    }),
-    width,
-    greatestHeight: GREATEST_HEIGHT,
-  };
-}
-
-function middleOf(points: readonly (readonly [number, number])[]): readonly [number, number] {
-  const count = Math.max(1, points.length);
-  return [points.reduce((sum, [x]) => sum + x, 0) / count, points.reduce((sum, [, y]) => sum + y, 0) / count];
-}
-
-interface DrawingProps {
-  readonly plan: Plan;
-  readonly stations: readonly StationState[];
-  readonly property: string;
+interface DrawingProps extends Omit<Props, 'here'> {
+  readonly isToScale: boolean;
+  readonly width: number;
   readonly here: string | undefined;
-  readonly toScale: boolean;
 }
 
-function PlanDrawing({ plan, stations, property, here, toScale }: DrawingProps) {
+function Drawing({ property, structures, site, stations, isToScale, width, here }: DrawingProps) {
   const w = useWords();
-  const height = plan.height + (toScale ? SCALE_BAR_HEIGHT : 0);
+  const [isLarge, setLarge] = useState(false);
+  const drawn = useMemo(
+    () =>
+      isToScale
+        ? siteOf({ ...NOTHING, property, structures, site, stations })
+        : schematicSite(structures, stations),
+    [property, structures, site, stations, isToScale],
+  );
+  const marks = useMemo(() => new Map(stations.map((state) => [state.station, markOf(state)])), [stations]);
   const statesById = new Map(stations.map((state) => [state.station, state]));
+  const legend = isToScale && site !== null;
+  const base = { site: drawn, marks, isToScale, legend };
+  const zoom = zoomOf(useDrawing({ ...base, width, greatestHeight: GREATEST_HEIGHT }));
+  const factor = isLarge ? zoom : 1;
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a drawing whose marks are links is a group, and SVG has no fieldset
-    <svg
-      viewBox={`0 0 ${plan.width} ${height}`}
-      width={plan.width}
-      height={height}
-      role="group"
-      aria-label={w.property.plan}
-    >
-      {plan.outlines.map((outline) => (
-        <polygon
-          key={outline.join(' ')}
-          points={outline.join(' ')}
-          className={toScale ? 'plan-outline' : 'plan-outline plan-outline-vague'}
-        />
-      ))}
-      {plan.stations.map(({ station, number, x, y, labelX, labelY }) => {
-        const state = statesById.get(station);
-        if (state === undefined) return null;
-        const kind = markOf(state);
-        const carried = state.carriedOverOn !== null;
-        const spoken = [
-          w.station.title(number),
-          w.marks.station[kind],
-          ...(carried ? [w.marks.station['carried over']] : []),
-        ].join(', ');
-        return (
-          <Link key={station} href={`/properties/${property}/stations/${station}`} asChild>
-            <a
-              href={`/properties/${property}/stations/${station}`}
-              className="plan-station"
-              aria-label={spoken}
-              {...(here === station ? { 'aria-current': 'true' as const } : {})}
-            >
-              <circle cx={x} cy={y} r={plan.markHalf + (here === station ? 7 : 5)} className="plan-touch" />
-              <g
-                transform={`translate(${x - plan.markHalf} ${y - plan.markHalf}) scale(${plan.markHalf / 12})`}
-              >
-                <StationMarkShape kind={kind} />
-              </g>
-              <text x={labelX} y={labelY} textAnchor="middle" dominantBaseline="central">
-                {number}
-              </text>
-            </a>
-          </Link>
-        );
-      })}
-      {toScale && <ScaleBar plan={plan} />}
-    </svg>
+    <>
+      <SiteDiagram
+        {...base}
+        width={Math.floor(width * factor)}
+        greatestHeight={GREATEST_HEIGHT * factor}
+        label={w.property.plan}
+        {...(here === undefined ? {} : { here })}
+        linkOf={({ id, number, mark }) => ({
+          href: `/properties/${property}/stations/${id}`,
+          name: [
+            w.station.title(number),
+            w.marks.station[mark],
+            ...(statesById.get(id)?.carriedOverOn != null ? [w.marks.station['carried over']] : []),
+          ].join(', '),
+        })}
+      />
+      {zoom > 1 && (
+        <button type="button" className="button plan-zoom" onClick={() => setLarge(!isLarge)}>
+          {isLarge ? w.property.planSmaller : w.property.planLarger}
+        </button>
+      )}
+    </>
   );
 }
 
-const LENGTHS_FEET = [5, 10, 20, 50, 100, 200] as const;
+/** What `siteOf` asks of a property beyond what the page has. */
+const NOTHING = {
+  body: null,
+  visits: [],
+  asks: [],
+  promise: null,
+  papersSent: [],
+  links: [],
+  passedOver: [],
+} as const;
 
-function ScaleBar({ plan }: { readonly plan: Plan }) {
-  const w = useWords();
-  const pixelsPerFoot = plan.pixelsPerMetre * METRES_PER_FOOT;
-  const feet = LENGTHS_FEET.findLast((length) => length * pixelsPerFoot <= 120) ?? LENGTHS_FEET[0];
-  const y = plan.height + SCALE_BAR_HEIGHT - 14;
-  return (
-    <g className="plan-scale">
-      <path d={`M12 ${y - 4}v8M12 ${y}h${feet * pixelsPerFoot}M${12 + feet * pixelsPerFoot} ${y - 4}v8`} />
-      <text x={18 + feet * pixelsPerFoot} y={y} dominantBaseline="central">
-        {w.property.feet(feet)}
-      </text>
-    </g>
-  );
+/** One plain ring; stations of several structures follow each other in it. */
+function schematicSite(structures: readonly StructureState[], stations: readonly StationState[]): Site {
+  const [first] = structures;
+  const ring = schematicRing(stations.map(({ number }) => number));
+  return {
+    ...EMPTY_SITE,
+    structures: [
+      {
+        id: 'house',
+        name: structures.map(({ name }) => name).join(', '),
+        foundation: first?.foundation ?? 'unknown',
+        outline: ring.outline.map(([x, y]) => ({ x, y })),
+        holes: [],
+      },
+    ],
+    stations: stations.flatMap(({ station, number }, index) => {
+      const position = ring.positions[index];
+      return position === undefined ? [] : [{ id: station, number, at: { x: position[0], y: position[1] } }];
+    }),
+  };
 }

@@ -85,7 +85,12 @@ function PropertySheet({ answer, facts }: SheetProps) {
         </div>
         <section className="sheet" aria-labelledby="plan-title">
           <h2 id="plan-title">{w.property.plan}</h2>
-          <PropertyPlan property={answer.property} structures={answer.structures} stations={stations} />
+          <PropertyPlan
+            property={answer.property}
+            structures={answer.structures}
+            site={answer.site}
+            stations={stations}
+          />
         </section>
       </div>
       {answer.structures.map((structure) => {
