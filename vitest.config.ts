@@ -11,6 +11,9 @@ const proofs = ['exact', 'shapes', 'realHouses', 'everyCombination', 'simulated'
 /** Checks that run R live: they need a program of the machine. */
 const againstR = 'packages/*/test/**/againstR.test.ts';
 
+/** The phone's store and sync against a real server in this process: files and databases, no browser. */
+const phoneWithoutBrowser = ['apps/web/test/field/{store,sync}*.test.ts'];
+
 export default defineConfig({
   test: {
     testTimeout: 60_000,
@@ -37,6 +40,7 @@ export default defineConfig({
             'apps/server/test/**/*.test.ts',
             'apps/cli/test/**/*.test.ts',
             'demo/test/**/*.test.ts',
+            ...phoneWithoutBrowser,
             againstR,
           ],
           testTimeout: 120_000,
@@ -47,6 +51,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['apps/web/test/**/*.test.ts'],
+          exclude: phoneWithoutBrowser,
           testTimeout: 180_000,
           hookTimeout: 180_000,
         },

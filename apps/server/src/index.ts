@@ -4,6 +4,7 @@ export { ROLES, type Role } from './accounts/roles.ts';
 export { type AppSettings, createServer, getDocument } from './app.ts';
 export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
 export { createIdMaker } from './ids.ts';
+export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';
 export {
   openServerAccounts,
   type RunningServer,
@@ -11,3 +12,4 @@ export {
   startServer,
   stopOnSignals,
 } from './start.ts';
+export { createBooks } from './work/book.ts';

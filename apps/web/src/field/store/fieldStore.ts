@@ -225,9 +225,10 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     lockNow() {
       if (lock.get().hasPin) lock.set({ hasPin: true, locked: true });
     },
-    saveDraft: (key, value) => book.shelf.transact(['drafts'], 'write', (tx) => tx.put('drafts', key, value)),
+    saveDraft: (key, value) =>
+      book.shelf.transact(['drafts'], 'write soon', (tx) => tx.put('drafts', key, value)),
     readDraft: (key) => book.shelf.transact(['drafts'], 'read', (tx) => tx.get('drafts', key)),
-    dropDraft: (key) => book.shelf.transact(['drafts'], 'write', (tx) => tx.delete('drafts', key)),
+    dropDraft: (key) => book.shelf.transact(['drafts'], 'write soon', (tx) => tx.delete('drafts', key)),
     update: deps.update,
     applyUpdate: deps.applyUpdate,
     async signOut({ evenUnsent = false } = {}) {

@@ -28,9 +28,11 @@ export async function openIdbShelf(name: string, events: IdbShelfEvents): Promis
     async transact(tables, mode, use) {
       // `strict`: resolved means flushed, not only handed to the system (Indexed Database API 3.0, transaction durability hint).
       const tx =
-        mode === 'write'
-          ? db.transaction([...tables], 'readwrite', { durability: 'strict' })
-          : db.transaction([...tables], 'readonly');
+        mode === 'read'
+          ? db.transaction([...tables], 'readonly')
+          : db.transaction([...tables], 'readwrite', {
+              durability: mode === 'write' ? 'strict' : 'relaxed',
+            });
       // Its rejection is looked at below; here it must not count as unheard.
       tx.done.catch(() => {});
       try {

@@ -9,9 +9,9 @@ export function createMemoryShelf(): Shelf {
   return {
     transact(_tables, mode, use) {
       const turn = last.then(async () => {
-        const rows = mode === 'write' ? copyRows(kept) : kept;
+        const rows = mode !== 'read' ? copyRows(kept) : kept;
         const answer = await use(createTx(rows));
-        if (mode === 'write') kept = rows;
+        if (mode !== 'read') kept = rows;
         return answer;
       });
       last = turn.catch(() => {});

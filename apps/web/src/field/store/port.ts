@@ -84,7 +84,7 @@ export interface FieldStore {
   unlock(pin: string): Promise<UnlockAnswer>;
   lockNow(): void;
 
-  /** Half-done input of a screen, so that an update or a kill does not lose it. Small JSON; keyed by the screen. */
+  /** Half-done input of a screen, so that an update or a kill does not lose it. Small JSON; keyed by the screen. Unlike a record it may not outlive a power cut of the same second. */
   saveDraft(key: string, value: unknown): Promise<void>;
   readDraft(key: string): Promise<unknown>;
   dropDraft(key: string): Promise<void>;

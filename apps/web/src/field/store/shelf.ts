@@ -11,9 +11,12 @@ export interface Shelf {
    * `ShelfFullError` for want of room and with the cause otherwise, and then nothing of it was stored.
    * `use` may await nothing but the transaction's own answers.
    */
-  transact<T>(tables: readonly Table[], mode: 'read' | 'write', use: (tx: ShelfTx) => Promise<T>): Promise<T>;
+  transact<T>(tables: readonly Table[], mode: Mode, use: (tx: ShelfTx) => Promise<T>): Promise<T>;
   close(): void;
 }
+
+/** `write soon`: what may be lost with the power, half-done input, without waiting for the disk. */
+export type Mode = 'read' | 'write' | 'write soon';
 
 export interface ShelfTx {
   get<K extends Table>(table: K, key: string): Promise<ShelfRows[K] | undefined>;
