@@ -1,12 +1,5 @@
 export * from './loadFor.ts';
-export {
-  createOutcomeBook,
-  type LoadStep,
-  listOutcomes,
-  type Outcome,
-  type OutcomeBook,
-  type Use,
-} from './outcomes.ts';
+export * from './outcomes.ts';
 export { type NeedQuestion, type NeedReason, type StationNeed, stationNeed } from './stationNeed.ts';
 export * from './tools.ts';
 export * from './wear.ts';
