@@ -1,4 +1,4 @@
-import { layOutSite, type Site, type SiteDrawing, SPANISH } from '@sillwatch/ring';
+import { layOutSite, type Site, SPANISH } from '@sillwatch/ring';
 import { siteOf, stationMarkOf } from '@sillwatch/rounds';
 import {
   type AnyFact,
@@ -14,8 +14,8 @@ import type { Say } from './words/say.ts';
 
 /** What the page leaves between its margins, millimetres. */
 const WIDTH = 173;
-/** From a narrow strip to most of a page: the least that still takes the site at its scale. */
-const HEIGHTS = [80, 110, 140, 180] as const;
+/** Most of a page: the drawing takes what the site needs of it. */
+const GREATEST_HEIGHT = 180;
 
 /**
  * The diagram with every station as the visit left it, on the ground as it is drawn now. Nothing where neither a structure
@@ -37,7 +37,15 @@ export function diagramBlocks(
       stationMarkOf(profile === null ? state : assessClearance(state, profile)),
     ]),
   );
-  const drawing = fit(site, marks, say);
+  const paper = { widthMillimetres: WIDTH, heightMillimetres: GREATEST_HEIGHT, isSnug: true };
+  const drawing = layOutSite(site, {
+    medium: { kind: 'print', paper, scale: 'fit' },
+    contrast: 'usual',
+    units: 'ft',
+    marks,
+    heading: false,
+    ...(say.lang === 'es-US' ? { words: SPANISH } : {}),
+  });
   return [
     { kind: 'heading', level: 2, text: say('visit.diagram') },
     { kind: 'diagram', drawing, caption: say('visit.diagram.caption', { scale: String(drawing.scale) }) },
@@ -48,25 +56,4 @@ export function diagramBlocks(
 function isKnownBy(fact: AnyFact, day: Day): boolean {
   const moment = findMoment(fact.at);
   return fact.kind === 'fact corrected' || moment === undefined || moment.day <= day;
-}
-
-function fit(
-  site: Site,
-  marks: ReadonlyMap<string, ReturnType<typeof stationMarkOf>>,
-  say: Say,
-): SiteDrawing {
-  const draw = (heightMillimetres: number): SiteDrawing =>
-    layOutSite(site, {
-      medium: { kind: 'print', paper: { widthMillimetres: WIDTH, heightMillimetres }, scale: 'fit' },
-      contrast: 'usual',
-      units: 'ft',
-      marks,
-      heading: false,
-      ...(say.lang === 'es-US' ? { words: SPANISH } : {}),
-    });
-  const [least, ...taller] = HEIGHTS;
-  const drawings = [draw(least), ...taller.map(draw)];
-  const scales = drawings.map(({ scale }) => scale ?? Number.POSITIVE_INFINITY);
-  const best = scales.indexOf(Math.min(...scales));
-  return drawings[best] ?? draw(least);
 }

@@ -117,11 +117,15 @@ function labelShapes({ wish, box, hasLeader }: PlacedLabel, { frame, palette }: 
       text: wish.text,
       anchor: 'middle',
       fill: wish.style === 'length' || wish.style === 'feature' ? palette.soft : palette.ink,
-      halo: { colour: palette.paper, width: size * 0.28 },
+      halo: { colour: isIndoors(wish.style) ? palette.building : palette.paper, width: size * 0.28 },
       ...(wish.style === 'station' ? { isBold: true } : {}),
       ...(wish.style === 'feature' ? { isItalic: true } : {}),
     },
   ];
+}
+
+function isIndoors(style: PlacedLabel['wish']['style']): boolean {
+  return style === 'structure' || style === 'length';
 }
 
 function describe(site: Site, view: SiteView, words: DiagramWords): string {

@@ -46,18 +46,16 @@ export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
   const { width, margin, textSize } = sizes;
   const headHeight = view.heading === false ? 0 : textSize * (view.note === undefined ? 2.2 : 3.6);
   const footHeight = textSize * (3.4 + legendRows * 1.7);
+  const around = headHeight + footHeight + 2 * margin;
   const across = bounds.right - bounds.left + 2 * EDGE_METRES;
   const down = bounds.bottom - bounds.top + 2 * EDGE_METRES;
-  const isSnug = view.medium.kind === 'screen' && view.medium.isSnug === true;
-  const needed = ((width - 2 * margin) / across) * down + headHeight + footHeight + 2 * margin;
-  const height = isSnug ? Math.ceil(Math.min(sizes.height, needed)) : sizes.height;
+  const room = Math.min((width - 2 * margin) / across, Math.max(sizes.height - around, textSize) / down);
+  const { unitsPerMetre, scale, fittingScale } = chooseScale(view.medium, room);
+  const height = isSnug(view.medium)
+    ? Math.min(sizes.height, Math.ceil(down * unitsPerMetre + around))
+    : sizes.height;
   const inner = { left: margin, top: margin, right: width - margin, bottom: height - margin };
   const drawing = { ...inner, top: inner.top + headHeight, bottom: inner.bottom - footHeight };
-  const room = Math.min(
-    (drawing.right - drawing.left) / across,
-    Math.max(drawing.bottom - drawing.top, textSize) / down,
-  );
-  const { unitsPerMetre, scale, fittingScale } = chooseScale(view.medium, room);
   const middle = { x: (bounds.left + bounds.right) / 2, y: (bounds.top + bounds.bottom) / 2 };
   const centre = { x: (drawing.left + drawing.right) / 2, y: (drawing.top + drawing.bottom) / 2 };
   return {
@@ -82,6 +80,15 @@ export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
       };
     },
   };
+}
+
+function isSnug(medium: Medium): boolean {
+  switch (medium.kind) {
+    case 'screen':
+      return medium.isSnug === true;
+    case 'print':
+      return typeof medium.paper === 'object' && medium.paper.isSnug === true;
+  }
 }
 
 function sizesOf(medium: Medium) {
@@ -128,13 +135,22 @@ function chooseScale(medium: Medium, room: number) {
   return { unitsPerMetre, scale, fittingScale: unitsPerMetre > room ? fitting : null };
 }
 
-/** Marks shrink where stations stand closer than a mark is wide, down to a third. */
+/**
+ * Marks shrink where stations stand closer than a mark is wide, down to a little over half: smaller ones could not be told
+ * apart. The closest tenth of the stations does not count, so that a few set beside a hit do not shrink all the others.
+ */
 function fitMarks(site: Site, usual: number, unitsPerMetre: number): number {
-  let nearest = Number.POSITIVE_INFINITY;
-  for (const [index, a] of site.stations.entries())
-    for (const b of site.stations.slice(index + 1))
-      nearest = Math.min(nearest, Math.hypot(a.at.x - b.at.x, a.at.y - b.at.y));
-  return Math.max(usual / 3, Math.min(usual, nearest * unitsPerMetre * 0.9));
+  const gaps = site.stations
+    .map(({ id, at }) =>
+      site.stations.reduce(
+        (least, other) =>
+          other.id === id ? least : Math.min(least, Math.hypot(at.x - other.at.x, at.y - other.at.y)),
+        Number.POSITIVE_INFINITY,
+      ),
+    )
+    .sort((a, b) => a - b);
+  const tight = gaps[Math.floor(gaps.length / 10)] ?? Number.POSITIVE_INFINITY;
+  return Math.max(usual * 0.55, Math.min(usual, tight * unitsPerMetre * 0.9));
 }
 
 /** Clockwise on the sheet, so that at 90 degrees north points to the right. */

@@ -20,7 +20,12 @@ export type Medium =
       readonly paper:
         | 'letter'
         | 'letter landscape'
-        | { readonly widthMillimetres: number; readonly heightMillimetres: number };
+        | {
+            readonly widthMillimetres: number;
+            readonly heightMillimetres: number;
+            /** The height is the most it may take; a wide site takes less. */
+            readonly isSnug?: boolean;
+          };
       /** The N of 1:N, or the first of 50, 100, 200, 250, 500, 1000 and 2000 at which the site fits. */
       readonly scale: number | 'fit';
     };

@@ -22,26 +22,24 @@ const GREATEST_HEIGHT = 560;
 /** The diagram of the property: to scale where positions are known, else stations in their order round a plain house. */
 export function PropertyPlan({ property, structures, site, stations, here }: Props) {
   const w = useWords();
-  const [ref, width] = useWidth<HTMLDivElement>();
+  const [ref, width] = useWidth<HTMLElement>();
   const standing = stations.filter(({ inService }) => inService);
   const measured = standing.filter(({ position }) => position !== null);
   const isToScale = measured.length > 0;
   const missing = standing.length - measured.length;
   return (
-    <figure className="plan">
-      <div ref={ref} className="plan-sheet">
-        {width > 0 && standing.length > 0 && (
-          <Drawing
-            property={property}
-            structures={structures}
-            site={site}
-            stations={standing}
-            isToScale={isToScale}
-            width={width}
-            here={here}
-          />
-        )}
-      </div>
+    <figure className="plan" ref={ref}>
+      {width > 0 && standing.length > 0 && (
+        <Drawing
+          property={property}
+          structures={structures}
+          site={site}
+          stations={standing}
+          isToScale={isToScale}
+          width={width}
+          here={here}
+        />
+      )}
       <figcaption className="quiet small">
         {isToScale
           ? missing > 0
@@ -77,23 +75,25 @@ function Drawing({ property, structures, site, stations, isToScale, width, here 
   const factor = isLarge ? zoom : 1;
   return (
     <>
-      <SiteDiagram
-        {...base}
-        width={Math.floor(width * factor)}
-        greatestHeight={GREATEST_HEIGHT * factor}
-        label={w.property.plan}
-        {...(here === undefined ? {} : { here })}
-        linkOf={({ id, number, mark }) => ({
-          href: `/properties/${property}/stations/${id}`,
-          name: [
-            w.station.title(number),
-            w.marks.station[mark],
-            ...(statesById.get(id)?.carriedOverOn != null ? [w.marks.station['carried over']] : []),
-          ].join(', '),
-        })}
-      />
+      <div className="plan-sheet">
+        <SiteDiagram
+          {...base}
+          width={Math.floor(width * factor)}
+          greatestHeight={GREATEST_HEIGHT * factor}
+          label={w.property.plan}
+          {...(here === undefined ? {} : { here })}
+          linkOf={({ id, number, mark }) => ({
+            href: `/properties/${property}/stations/${id}`,
+            name: [
+              w.station.title(number),
+              w.marks.station[mark],
+              ...(statesById.get(id)?.carriedOverOn != null ? [w.marks.station['carried over']] : []),
+            ].join(', '),
+          })}
+        />
+      </div>
       {zoom > 1 && (
-        <button type="button" className="button plan-zoom" onClick={() => setLarge(!isLarge)}>
+        <button type="button" className="button" onClick={() => setLarge(!isLarge)}>
           {isLarge ? w.property.planSmaller : w.property.planLarger}
         </button>
       )}

@@ -34,13 +34,19 @@ export function drawBlocks(
 ): void {
   for (const [index, block] of blocks.entries()) {
     const next = blocks[index + 1];
-    drawBlock(
-      sheet,
-      parent,
-      block,
-      continuedWords,
-      next?.kind === 'table' ? leastTableHeight(sheet, next) : HEADING_KEEPS,
-    );
+    drawBlock(sheet, parent, block, continuedWords, keptWith(sheet, next));
+  }
+}
+
+/** A table's first rows, and a drawing whole, stay with their heading. */
+function keptWith(sheet: Sheet, next: Block | undefined): number {
+  switch (next?.kind) {
+    case 'table':
+      return leastTableHeight(sheet, next);
+    case 'diagram':
+      return diagramSize(sheet, next).height + TYPE.caption.leading + 20;
+    default:
+      return HEADING_KEEPS;
   }
 }
 
@@ -247,11 +253,17 @@ function drawFigure(sheet: Sheet, parent: Tag, block: FigureBlock): void {
   sheet.space(8);
 }
 
-function drawDiagramBlock(sheet: Sheet, parent: Tag, { drawing, caption }: DiagramBlock): void {
+/** To scale, unless the page is too small for it. */
+function diagramSize(sheet: Sheet, { drawing }: DiagramBlock) {
   const own = sizeOfDiagram(drawing);
-  const tallest = sheet.bottom - sheet.top - TYPE.caption.leading * 2 - 14;
+  const tallest = sheet.bottom - sheet.top - TYPE.heading2.leading - TYPE.caption.leading * 2 - 34;
   const shrink = Math.min(1, sheet.width / own.width, tallest / own.height);
-  const [width, height] = [own.width * shrink, own.height * shrink];
+  return { shrink, width: own.width * shrink, height: own.height * shrink };
+}
+
+function drawDiagramBlock(sheet: Sheet, parent: Tag, block: DiagramBlock): void {
+  const { drawing, caption } = block;
+  const { shrink, width, height } = diagramSize(sheet, block);
   sheet.space(8);
   sheet.need(height + TYPE.caption.leading + 6);
   const { pdf, type, left, y } = sheet;
