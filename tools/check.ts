@@ -10,6 +10,7 @@ const jobs = [
   run('types', bin('tsc'), ['-p', 'packages/tsconfig.json']),
   run('types', bin('tsc'), ['-p', 'tsconfig.json']),
   run('types', bin('tsc'), ['-p', 'apps/web/tsconfig.json']),
+  run('types', bin('tsc'), ['-p', 'apps/web/src/field/worker/tsconfig.json']),
   run('lint', bin('biome'), ['check', '--error-on-warnings', '.']),
   run('walls and unit tests', bin('vitest'), ['run', '--project', 'pure', '--reporter=dot']),
 ];

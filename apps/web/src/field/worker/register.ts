@@ -40,8 +40,9 @@ export function registerWorker(): AppUpdate {
   };
   // The first worker takes charge of the open page without a reload; a later one only after `apply`.
   container.addEventListener('controllerchange', () => {
+    const isTakenOver = applying || state.get().ready;
     if (registration !== undefined) look(registration);
-    if (applying || state.get().ready) location.reload();
+    if (isTakenOver) location.reload();
   });
   void start().catch(() => {
     // Without a worker the app still runs while there is a network; `offlineReady` stays false and the screens say so.

@@ -42,6 +42,7 @@ export async function openOffice(stored: boolean): Promise<Office> {
   let ledger = await openLedger({ url });
   let photos: PhotoStore = await openPhotoStore(url, Date.now);
   let run = 0;
+  let restarting = Promise.resolve();
   const appOf = (who: Person | null) =>
     createServer({
       ledger,
@@ -74,14 +75,19 @@ export async function openOffice(stored: boolean): Promise<Office> {
       if (run !== startedIn) throw new TypeError('the server was restarted under the request');
       return answer;
     },
-    async restart() {
-      run += 1;
-      apps = new Map();
-      if (!stored) return;
-      await ledger.close();
-      await photos.close();
-      ledger = await openLedger({ url });
-      photos = await openPhotoStore(url, Date.now);
+    restart() {
+      restarting = restarting.then(async () => {
+        run += 1;
+        if (stored) {
+          await ledger.close();
+          await photos.close();
+          ledger = await openLedger({ url });
+          photos = await openPhotoStore(url, Date.now);
+        }
+        // Last, so that no application is left that was made of what has been closed.
+        apps = new Map();
+      });
+      return restarting;
     },
     async end() {
       await ledger.close();

@@ -1,0 +1,222 @@
+import type { AnyFact } from '@sillwatch/trade';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { storePhoto } from '../../src/field/store/photos.ts';
+import { backoffMs } from '../../src/field/sync/backoff.ts';
+import { createEngine } from '../../src/field/sync/engine.ts';
+import { createLine } from '../../src/field/sync/line.ts';
+import { syncTurn, takeAlong } from '../../src/field/sync/turn.ts';
+import { FIRM, type Office, openOffice, personOf } from './support/office.ts';
+import { createRandom, type Phone, startPhone } from './support/phone.ts';
+import { PROPERTY, seenBody, stationOf, yardFacts } from './support/yard.ts';
+
+const ANA = personOf('ana');
+let office: Office;
+beforeAll(async () => {
+  office = await openOffice(false);
+  await office.ledger().append(FIRM, yardFacts(FIRM, 'owner'), new Date().toISOString());
+});
+afterAll(() => office.end());
+
+const lineOf = (who: Parameters<Office['fetch']>[0]) =>
+  createLine((path, init) => office.fetch(who, path, init));
+
+let phone: Phone;
+let seed = 0;
+beforeEach(async () => {
+  seed += 1;
+  phone = await startPhone(ANA, createRandom(seed));
+});
+
+const look = (station = stationOf(1), note = '') => ({
+  kind: 'station seen',
+  property: PROPERTY,
+  station,
+  body: seenBody('visit', note),
+});
+const isStored = async (fact: AnyFact | undefined): Promise<boolean> =>
+  (await office.ledger().findFact(FIRM, fact?.id ?? '')) !== undefined;
+const statesOf = () => phone.book().own.map(({ state }) => state);
+
+describe('one turn', () => {
+  it('without a session keeps everything and says so; with it all goes', async () => {
+    const [fact] = await phone.book().record([look()]);
+    expect(await syncTurn(phone.book(), lineOf(null))).toEqual({ problem: 'sign in again' });
+    expect(statesOf()).toEqual(['waiting']);
+    expect(phone.book().who.standing).toBe('current');
+    expect(await syncTurn(phone.book(), lineOf(ANA))).toEqual({ problem: null });
+    expect(statesOf()).toEqual([]);
+    expect(await isStored(fact)).toBe(true);
+  });
+
+  it('sends nothing while another person is signed in, so that nothing is refused for that', async () => {
+    const [fact] = await phone.book().record([look()]);
+    const line = lineOf(personOf('ben'));
+    expect(await syncTurn(phone.book(), line)).toEqual({ problem: 'other person signed in' });
+    expect(statesOf()).toEqual(['waiting']);
+    expect(await isStored(fact)).toBe(false);
+  });
+
+  it('puts a refused fact in the tray with its reason and sends the others; it goes when sent again', async () => {
+    const book = phone.book();
+    const ghost = { ...look(), property: 'a house not entered yet' };
+    const [refused, taken] = await book.record([ghost, look()]);
+    expect(await syncTurn(book, lineOf(ANA))).toEqual({ problem: null });
+    expect(await isStored(taken)).toBe(true);
+    expect(book.own).toMatchObject([
+      { state: 'refused', refusal: { code: 'not allowed', detail: 'The firm has no such property.' } },
+    ]);
+    // The office enters the property; the phone sends the same fact again.
+    const entered = yardFacts(FIRM, 'owner').map((fact) => ({
+      ...fact,
+      ...(fact.property === null ? {} : { property: 'a house not entered yet' }),
+    }));
+    await office.ledger().append(FIRM, entered.slice(2), new Date().toISOString());
+    await book.moveRefused([refused?.id ?? ''], 'waiting');
+    expect(await syncTurn(book, lineOf(ANA))).toEqual({ problem: null });
+    expect(await isStored(refused)).toBe(true);
+  });
+
+  it('finds the one request that the door chokes on and lets the others pass', async () => {
+    const book = phone.book();
+    const facts = await book.record(Array.from({ length: 9 }, (_, index) => look(stationOf(index + 1))));
+    const poison = facts[4]?.id ?? '';
+    const line = createLine((path, init) =>
+      typeof init.body === 'string' && path === '/api/facts' && init.body.includes(poison)
+        ? Promise.resolve(new Response('{"detail":"too strange"}', { status: 413 }))
+        : office.fetch(ANA, path, init),
+    );
+    expect(await syncTurn(book, line)).toEqual({ problem: null });
+    expect(book.own).toMatchObject([
+      { state: 'refused', refusal: { code: 'malformed', detail: 'too strange' } },
+    ]);
+    for (const fact of facts) expect(await isStored(fact), fact.id).toBe(fact.id !== poison);
+  });
+
+  it('ends the membership on the word of the server only, keeping what was never sent', async () => {
+    const book = phone.book();
+    await syncTurn(book, lineOf(ANA));
+    await takeAlong(book, lineOf(ANA), PROPERTY, '2999-01-01');
+    await book.record([look()]);
+    const says = (standing: string) =>
+      createLine(async (path, init) =>
+        path === '/api/sync/standing'
+          ? new Response(JSON.stringify({ standing }), { status: 200 })
+          : office.fetch(null, path, init),
+      );
+    for (const word of ['current', 'unknown'])
+      expect(await syncTurn(book, says(word))).toEqual({ problem: 'sign in again' });
+    expect(book.marks.length).toBeGreaterThan(0);
+    expect(await syncTurn(book, says('former'))).toEqual({ problem: 'no longer of the firm' });
+    expect(book.marks).toEqual([]);
+    expect(await book.readHeld(PROPERTY)).toBeUndefined();
+    expect(book.firm.facts).toEqual([]);
+    expect(statesOf()).toEqual(['waiting']);
+    await expect(book.record([look()])).rejects.toMatchObject({ code: 'locked' });
+    await phone.kill();
+    expect(phone.book().who.standing).toBe('former');
+    expect(statesOf()).toEqual(['waiting']);
+  });
+
+  it('takes a page of a café for no answer at all', async () => {
+    const line = createLine(
+      async () => new Response('<html>Welcome! Accept our terms.</html>', { status: 200 }),
+    );
+    expect(await syncTurn(phone.book(), line)).toEqual({ problem: 'unreachable' });
+  });
+
+  it('measures how far the clock of the phone is off', async () => {
+    const ahead = await startPhone(ANA, createRandom(99), () => Date.now() + 3 * 3_600_000);
+    await syncTurn(ahead.book(), lineOf(ANA));
+    expect(Math.round((ahead.book().log.clockOffMs ?? 0) / 60_000)).toBe(180);
+    const [fact] = await ahead.book().record([look(stationOf(7), 'by a clock of tomorrow')]);
+    expect(await syncTurn(ahead.book(), lineOf(ANA))).toEqual({ problem: null });
+    const state = await office.ledger().findProperty(FIRM, PROPERTY);
+    expect(state?.stations.find(({ number }) => number === 7)?.doubtfulClocks).toContain(fact?.id);
+  });
+
+  it('sends a picture in parts from where a cut left it, then its thumbnail', async () => {
+    const whole = Uint8Array.from({ length: 400_000 }, (_, index) => (index * 31) % 251);
+    whole.set([0xff, 0xd8, 0xff, 0xe0]);
+    const picture = { whole, thumbnail: whole.slice(0, 900), mediaType: 'image/jpeg' };
+    const { hash } = await storePhoto(phone.book(), picture);
+    let parts = 0;
+    const cutting = createLine(async (path, init) => {
+      if (init.method === 'PUT' && path.includes('size=')) {
+        parts += 1;
+        if (parts === 3) throw new TypeError('cut');
+      }
+      return office.fetch(ANA, path, init);
+    });
+    expect(await syncTurn(phone.book(), cutting)).toEqual({ problem: 'unreachable' });
+    expect(await syncTurn(phone.book(), cutting)).toEqual({ problem: null });
+    // Four parts of 128 KiB, one of them sent twice.
+    expect(parts).toBe(5);
+    const answer = await office.fetch(personOf('ben'), `/api/photos/${hash}`, {});
+    expect(new Uint8Array(await answer.arrayBuffer())).toEqual(whole);
+
+    // Another phone whose history names the picture has its thumbnail afterwards.
+    await phone.book().record([{ ...look(), body: { ...seenBody('visit'), photos: [hash] } }]);
+    await syncTurn(phone.book(), lineOf(ANA));
+    const other = await startPhone(personOf('ben'), createRandom(7));
+    await takeAlong(other.book(), lineOf(personOf('ben')), PROPERTY, '2999-01-01');
+    await syncTurn(other.book(), lineOf(personOf('ben')));
+    const shelf = other.book().shelf;
+    expect(await shelf.transact(['thumbnails'], 'read', (tx) => tx.get('thumbnails', hash))).toEqual(
+      picture.thumbnail,
+    );
+  });
+});
+
+describe('the engine', () => {
+  it('waits longer after each failure, never in step, and at least as long as the server asks', () => {
+    const random = createRandom(5);
+    for (let failures = 1; failures < 12; failures += 1) {
+      const waits = Array.from({ length: 200 }, () => backoffMs(failures, random));
+      const most = Math.min(300, 2 ** failures) * 1000;
+      expect(Math.min(...waits)).toBeGreaterThanOrEqual(500);
+      expect(Math.max(...waits)).toBeLessThanOrEqual(most);
+      expect(new Set(waits).size).toBeGreaterThan(20);
+    }
+    expect(backoffMs(1, random, 60)).toBeGreaterThanOrEqual(60_000);
+  });
+
+  it('tries again by itself after a failure, and only one tab does', async () => {
+    const timers: { run: () => void; ms: number }[] = [];
+    let broken = true;
+    let busy = false;
+    const book = phone.book();
+    const [fact] = await book.record([look(stationOf(9))]);
+    const engine = createEngine({
+      book,
+      line: createLine((path, init) => {
+        if (broken) throw new TypeError('no line');
+        return office.fetch(ANA, path, init);
+      }),
+      now: Date.now,
+      random: createRandom(3),
+      isOnline: () => true,
+      alone: async (work) => {
+        if (busy) return false;
+        await work();
+        return true;
+      },
+      setTimer: (run, ms) => {
+        timers.push({ run, ms });
+        return () => {};
+      },
+    });
+    await engine.syncNow();
+    expect(engine.state.get()).toMatchObject({ problem: 'unreachable', running: false });
+    expect(timers.at(-1)?.ms).toBeLessThanOrEqual(2000);
+    broken = false;
+    busy = true;
+    await engine.syncNow();
+    expect(await isStored(fact)).toBe(false);
+    busy = false;
+    timers.at(-1)?.run();
+    await engine.syncNow();
+    expect(engine.state.get().problem).toBeNull();
+    expect(await isStored(fact)).toBe(true);
+    engine.stop();
+  });
+});
