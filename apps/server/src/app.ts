@@ -8,11 +8,13 @@ import { Problem, problemResponse } from './http/problems.ts';
 import type { App } from './http/route.ts';
 import { checkHost, checkOrigin, setSecurityHeaders } from './http/security.ts';
 import { openStaticSite } from './http/static.ts';
+import { withoutSecret } from './links/secret.ts';
 import { addAuthRoutes } from './routes/auth.ts';
 import { addDueRoutes } from './routes/due.ts';
 import { addFactRoutes } from './routes/facts.ts';
 import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
+import { addLinkRoutes } from './routes/links.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPhotoRoutes } from './routes/photos.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
@@ -49,6 +51,7 @@ export function createServer(settings: AppSettings): App {
   addReportRoutes(app, settings);
   addRingRoutes(app, settings);
   addImportRoutes(app, settings);
+  addLinkRoutes(app, settings);
   addDocument(app);
   addStaticSite(app, settings);
   return app;
@@ -75,7 +78,7 @@ function addEdge(app: App, settings: AppSettings): void {
         requestId,
         method: context.req.method,
         // Without the query: it may hold words that were searched for.
-        path: new URL(context.req.url).pathname,
+        path: withoutSecret(new URL(context.req.url).pathname),
         status: context.res.status,
         milliseconds: deps.now() - startedAt,
         person: context.get('person')?.id,

@@ -2,7 +2,7 @@ import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createIdMaker, createServer, DEFAULT_LIMITS, getDocument, ROLES, type Role } from '../src/index.ts';
 import { EXAMPLES, type World } from './support/examples.ts';
-import { firstFacts } from './support/facts.ts';
+import { createFacts, firstFacts } from './support/facts.ts';
 import {
   type Answer,
   Client,
@@ -64,6 +64,19 @@ beforeAll(async () => {
       return seedPerson(server, 'technician', { email: `victim-${count}@example.com` });
     },
     idOf: (role) => `${role}-own`,
+    newLink: async (property, person) => {
+      count += 1;
+      const made = createFacts(FIRM.id, 'owner-own', `links-${count}`).other(property, 'link made');
+      const link = {
+        link: `link-${count}`,
+        secretHash: '0'.repeat(64),
+        purpose: property === null ? 'round calendar' : 'property page',
+        person,
+        expiresAt: null,
+      };
+      await server.ledger.append(FIRM.id, [{ ...made, body: link }], at);
+      return link.link;
+    },
   };
   for (const role of ROLES) {
     await seedPerson(server, role, { id: `${role}-own` });

@@ -8,7 +8,21 @@ export { renderPdf } from './document/pdf/renderPdf.ts';
 export * from './intake/index.ts';
 export * from './labels/index.ts';
 export { applicationRecords, type RecordFilter, type RecordRow } from './report/applicationRecords.ts';
+export {
+  type CustomerPageInput,
+  customerPage,
+  gonePage,
+  PAGE_STYLE,
+} from './report/customerPage.ts';
 export type { FirmCard } from './report/firm.ts';
+export {
+  dayOfVisit,
+  MAIL_PAPERS,
+  type MailPaper,
+  type MailWordsInput,
+  mailWords,
+  paperLanguageOf,
+} from './report/mailWords.ts';
 export {
   RECORD_FIELDS,
   type RecordField,

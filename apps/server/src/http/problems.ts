@@ -99,6 +99,31 @@ export const PROBLEMS = {
     title: 'The property has no label profile',
     remedy: "Enter the numbers of the label in use as the firm's profile first.",
   },
+  'too many links': {
+    status: 409,
+    title: 'There are too many secret addresses here',
+    remedy: 'Withdraw those that nobody needs any more.',
+  },
+  'mail not set up': {
+    status: 409,
+    title: 'This server sends no e-mail yet',
+    remedy: 'Whoever runs the server sets MAIL_HOST and MAIL_FROM (docs/how-to/send-mail.md); a preview works without.',
+  },
+  'no address': {
+    status: 409,
+    title: 'There is no e-mail address to send to',
+    remedy: 'Name one in the request, or record the e-mail address of the customer.',
+  },
+  'message has gone': {
+    status: 409,
+    title: 'The message is past that',
+    remedy: 'Ask for the list again; only a message that waits can be cancelled, and one that was sent is not sent twice.',
+  },
+  'paper cannot be written': {
+    status: 409,
+    title: 'What the paper needs is not recorded',
+    remedy: 'Record what `detail` names first.',
+  },
   'not ready': {
     status: 503,
     title: 'The server cannot take work at the moment',

@@ -30,10 +30,10 @@ import { eachProperty, modelsOf, profileOf } from '../work/firm.ts';
 import { getProperty } from './properties.ts';
 import { dayText } from './schemas.ts';
 
-const lang = z.enum(PAPER_LANGUAGES).default('en-US');
-const HTML = 'text/html';
-const PDF = 'application/pdf';
-const CSV = 'text/csv';
+export const lang = z.enum(PAPER_LANGUAGES).default('en-US');
+export const HTML = 'text/html';
+export const PDF = 'application/pdf';
+export const CSV = 'text/csv';
 
 /** Papers: computed from the facts at the moment of asking, never stored. */
 export function addReportRoutes(app: App, services: Services): void {
@@ -156,7 +156,7 @@ export function addReportRoutes(app: App, services: Services): void {
 }
 
 /** The property at which the firm made this visit. Throws `not found`. */
-async function findVisited(
+export async function findVisited(
   services: Services,
   firm: string,
   visit: string,
@@ -176,7 +176,7 @@ async function findVisited(
 const FACTS_A_PAGE = 10_000;
 
 /** Every fact of the property (of the firm): a record is complete or it is nothing. */
-async function listAllFacts(
+export async function listAllFacts(
   { ledger }: Services,
   firm: string,
   property: string | undefined,
@@ -193,7 +193,14 @@ async function listAllFacts(
   }
 }
 
-function paperBasics(person: Person, property: PropertyState, firm: FirmState, asOf: Day, now: number) {
+/** What every paper of a property needs, as of a day. */
+export function paperBasics(
+  person: Pick<Person, 'firmName'>,
+  property: PropertyState,
+  firm: FirmState,
+  asOf: Day,
+  now: number,
+) {
   const profile = profileOf(property, firm) ?? null;
   const due: DueWork =
     profile === null
@@ -210,25 +217,30 @@ function paperBasics(person: Person, property: PropertyState, firm: FirmState, a
   };
 }
 
-function dayOf({ deps }: Services, property: PropertyState, firm: FirmState, asked: string | undefined): Day {
+export function dayOf(
+  { deps }: Services,
+  property: PropertyState,
+  firm: FirmState,
+  asked: string | undefined,
+): Day {
   return asked === undefined ? createToday(deps.now()).inZone(zoneOf(property, firm)) : readDay(asked);
 }
 
-function writtenAt(now: number): string {
+export function writtenAt(now: number): string {
   return new Date(now).toISOString().replace(/\.\d{3}Z$/, '+00:00');
 }
 
-async function sendPdf(document: Document, name: string): Promise<Response> {
+export async function sendPdf(document: Document, name: string): Promise<Response> {
   return new Response(Uint8Array.from(await renderPdf(document)), {
     headers: paperHeaders(PDF, `${name}.pdf`),
   });
 }
 
-function sendText(text: string, mediaType: string, fileName?: string): Response {
+export function sendText(text: string, mediaType: string, fileName?: string): Response {
   return new Response(text, { headers: paperHeaders(`${mediaType}; charset=utf-8`, fileName) });
 }
 
-function paperHeaders(mediaType: string, fileName: string | undefined): Record<string, string> {
+export function paperHeaders(mediaType: string, fileName: string | undefined): Record<string, string> {
   const safe = fileName?.replaceAll(/[^\w.-]+/g, '-');
   return {
     'content-type': mediaType,

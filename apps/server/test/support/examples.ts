@@ -20,6 +20,8 @@ export interface World {
   /** A technician of the own firm whom nobody will miss; the account id. */
   readonly newPerson: () => Promise<string>;
   readonly idOf: (role: string) => string;
+  /** A secret address of the own firm, of a property or of a person's rounds, that nobody will miss; its id. */
+  readonly newLink: (property: string | null, person: string | null) => Promise<string>;
 }
 
 export interface ExampleRequest {
@@ -271,6 +273,39 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     // The other firm's property is a new one here, in a branch that this firm does not have: nothing of theirs is met.
     other: (answer) => expect(answer.body.stored).toBe(0),
     echoes: true,
+  },
+  postPropertiesIdLinks: {
+    request: (world, whose) => ({
+      params: { id: place(world, whose).property },
+      body: { purpose: 'property page', forDays: 30 },
+    }),
+    other: 'not found',
+  },
+  getPropertiesIdLinks: {
+    request: (world, whose) => ({ params: { id: place(world, whose).property } }),
+    other: 'not found',
+  },
+  deletePropertiesIdLinksLink: {
+    request: async (world, whose) => ({
+      params: {
+        id: place(world, whose).property,
+        link: await world.newLink(world.own.property, null),
+      },
+    }),
+    other: 'not found',
+  },
+  postLinks: {
+    request: (world, whose, who) => ({
+      body: { person: whose === 'own' ? world.idOf(who) : world.other.person, forDays: 30 },
+    }),
+    other: (answer) => expect(answer.body.code).toBe('not found'),
+  },
+  getLinks: nothing,
+  deleteLinksLink: {
+    request: async (world, whose, who) => ({
+      params: { link: whose === 'own' ? await world.newLink(null, world.idOf(who)) : 'zz-other-link' },
+    }),
+    other: 'not found',
   },
   getReportsVisitsVisit: {
     request: (world, whose) => ({ params: { visit: place(world, whose).visit } }),

@@ -40,7 +40,7 @@ const REPLACEMENTS: Readonly<Record<string, string>> = {
 };
 
 /** Text made safe for HTML content and quoted attributes; controls that HTML forbids are shown as a replacement mark. */
-function toSafe(text: string): string {
+export function toSafe(text: string): string {
   return text
     .replace(/[&<>"']/g, (character) => REPLACEMENTS[character] ?? '')
     .replace(/[\p{Cc}\p{Cs}\p{Noncharacter_Code_Point}]/gu, (character) =>

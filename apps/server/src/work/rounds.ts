@@ -1,0 +1,62 @@
+import type { Ledger } from '@sillwatch/ledger';
+import { type AnyFact, foldRounds, type RoundBody } from '@sillwatch/trade';
+
+/** A firm's rounds as last sent out, those of the last weeks and to come. */
+export interface RoundShelf {
+  list(firm: string): Promise<readonly RoundBody[]>;
+}
+
+const KINDS: readonly string[] = ['round published', 'fact corrected'];
+const FACTS_A_PAGE = 10_000;
+const MOST_FIRMS = 50;
+const KEPT_DAYS = 60;
+const DAY_MS = 86_400_000;
+
+/**
+ * Keeps the published rounds of each firm in step with its ledger: the first question reads them all, later ones only what
+ * was appended since. Corrections are kept when they name a round that is.
+ */
+export function createRoundShelf(ledger: Pick<Ledger, 'listFacts'>, now: () => number): RoundShelf {
+  const shelf = new Map<string, { facts: Map<string, AnyFact>; seq: number; busy: Promise<void> }>();
+  return {
+    async list(firm) {
+      const kept = shelf.get(firm) ?? { facts: new Map(), seq: 0, busy: Promise.resolve() };
+      shelf.delete(firm);
+      shelf.set(firm, kept);
+      const oldest = shelf.keys().next();
+      if (shelf.size > MOST_FIRMS && oldest.done !== true) shelf.delete(oldest.value);
+      // One after the other, so that no page is read twice over.
+      kept.busy = kept.busy.catch(() => {}).then(() => catchUp(ledger, firm, kept, firstDay(now())));
+      await kept.busy;
+      return foldRounds(kept.facts.values());
+    },
+  };
+}
+
+function firstDay(nowMs: number): string {
+  return new Date(nowMs - KEPT_DAYS * DAY_MS).toISOString().slice(0, 10);
+}
+
+async function catchUp(
+  ledger: Pick<Ledger, 'listFacts'>,
+  firm: string,
+  kept: { readonly facts: Map<string, AnyFact>; seq: number },
+  first: string,
+): Promise<void> {
+  for (;;) {
+    const page = await ledger.listFacts(firm, { kinds: KINDS, afterSeq: kept.seq, limit: FACTS_A_PAGE });
+    for (const fact of page) {
+      kept.seq = fact.receipt?.seq ?? kept.seq;
+      if (isWanted(fact, kept.facts, first)) kept.facts.set(fact.id, fact);
+    }
+    if (page.length < FACTS_A_PAGE) return;
+  }
+}
+
+function isWanted(fact: AnyFact, known: ReadonlyMap<string, AnyFact>, first: string): boolean {
+  const { body } = fact;
+  if (typeof body !== 'object' || body === null) return false;
+  if (fact.kind === 'round published')
+    return 'day' in body && typeof body.day === 'string' && body.day >= first;
+  return 'corrects' in body && typeof body.corrects === 'string' && known.has(body.corrects);
+}
