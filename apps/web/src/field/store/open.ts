@@ -7,7 +7,7 @@ import { registerWorker } from '../worker/register.ts';
 import { Book, type BookDeps } from './book.ts';
 import { createFieldStore } from './fieldStore.ts';
 import { deleteIdbShelf, openIdbShelf } from './idbShelf.ts';
-import { makeSmall } from './photos.ts';
+import { makeSmall } from './picture.ts';
 import type { FieldStore } from './port.ts';
 import { ONE, type Shelf } from './shelf.ts';
 import { createCell } from './watch.ts';

@@ -4,7 +4,7 @@ import { localTimeText } from '../../shared/device.ts';
 import { Book } from './book.ts';
 import { createFieldStore } from './fieldStore.ts';
 import { createMemoryShelf } from './memoryShelf.ts';
-import { makeSmall } from './photos.ts';
+import { makeSmall } from './picture.ts';
 import type { FieldStore } from './port.ts';
 import { createCell } from './watch.ts';
 
