@@ -2,14 +2,9 @@ import '@fontsource-variable/atkinson-hyperlegible-next';
 import './tokens/tokens.css';
 import './tokens/base.css';
 import './shared/shared.css';
-import './desk/shell.css';
-import './desk/desk.css';
-import './desk/station.css';
-import { QueryClientProvider } from '@tanstack/react-query';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { createQueryClient } from './api/queries.ts';
-import { App } from './app.tsx';
+import { Root } from './root.tsx';
 import { applyTheme } from './shared/theme.ts';
 import { currentLanguage, LanguageProvider, loadWords } from './words/language.tsx';
 
@@ -20,9 +15,7 @@ const words = await loadWords(currentLanguage());
 createRoot(root).render(
   <StrictMode>
     <LanguageProvider first={words}>
-      <QueryClientProvider client={createQueryClient()}>
-        <App />
-      </QueryClientProvider>
+      <Root />
     </LanguageProvider>
   </StrictMode>,
 );

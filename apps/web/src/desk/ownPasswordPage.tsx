@@ -5,8 +5,8 @@ import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
 import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords } from '../words/index.ts';
-import { ThemeButton } from './shell.tsx';
 
 /** A one-time password opens nothing but this: its owner chooses one that nobody else has seen. */
 export function OwnPasswordPage() {

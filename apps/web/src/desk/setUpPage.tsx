@@ -5,8 +5,8 @@ import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
 import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords, type Words } from '../words/index.ts';
-import { ThemeButton } from './shell.tsx';
 
 const ALL = ['firm', 'person', 'email', 'password', 'token'] as const;
 type FieldName = (typeof ALL)[number];

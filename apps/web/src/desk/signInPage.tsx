@@ -6,8 +6,8 @@ import { Field } from '../shared/field.tsx';
 import { LanguageChoice } from '../shared/languageChoice.tsx';
 import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords, type Words } from '../words/index.ts';
-import { ThemeButton } from './shell.tsx';
 
 /** E-mail and password; then, where a second factor is switched on, its code. */
 export function SignInPage() {

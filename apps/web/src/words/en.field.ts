@@ -1,4 +1,4 @@
-import type { Reach } from '@sillwatch/trade';
+import type { Reach, TellKey } from '@sillwatch/trade';
 import type { SyncProblem } from '../field/store/port.ts';
 import { formatIn } from './format.ts';
 
@@ -14,6 +14,7 @@ export const field = {
   cannotOpen: 'What this phone holds cannot be opened',
   cannotOpenRemedy:
     'Nothing was changed. Close other tabs of this app and try again; if it stays, tell your office what stands here:',
+  yesNo: { yes: 'Yes', no: 'No' },
   count: {
     stations: (n: number) => plural(n, 'station', 'stations'),
     owed: (n: number) => plural(n, 'station owed', 'stations owed'),
@@ -297,7 +298,39 @@ export const field = {
       'There were no live termites in the stations that we opened. This does not prove that there are none elsewhere.',
     unopened: (n: number) =>
       `${plural(n, 'station', 'stations')} could not be opened; we will come back for what we missed.`,
-    at: (text: string, list: string) => `${text} (${list})`,
+    /** Of one or several stations at once: `at` is "station 3" or "stations 3 and 5". */
+    told: {
+      'no termites': (at: string) => `There were no termites in ${at}.`,
+      'signs only': (at: string) =>
+        `Old signs of termites (mud or galleries), but none alive today, in ${at}.`,
+      'termites found': (at: string) =>
+        `Live termites in ${at}. That is what stations are there for: they were caught.`,
+      feeding: (at: string) => `Termites are feeding on the bait in ${at}. That is how the bait works.`,
+      'feeding ended': (at: string) =>
+        `Termites were feeding at the last look and are not there today: ${at}.`,
+      'station clear': (at: string) =>
+        `Free of termites for as many checks in a row as the label asks for: ${at}.`,
+      'could not open': (at: string) =>
+        `Could not be opened today and does not count as checked, we will come back: ${at}.`,
+      'replacement asked': (at: string) =>
+        `Missed too many times in a row; our office will replace it: ${at}.`,
+      'service carried over': (at: string) =>
+        `The yearly service waits, because termites must not be disturbed, and stays owed to you: ${at}.`,
+      'service owed': (at: string) =>
+        `The yearly service was put off while termites were there; we will come back to do it: ${at}.`,
+      'service done': (at: string) => `Yearly service done: ${at}.`,
+      'bait put in': (at: string) => `Bait put in: ${at}.`,
+      'bait added': (at: string) => `Bait added, because little was left: ${at}.`,
+      'bait renewed': (at: string) => `Fresh bait put in: ${at}.`,
+      'bait withdrawn': (at: string) => `Bait taken out, back to watching: ${at}.`,
+      'bait not possible': (at: string) =>
+        `Bait could not be put in without disturbing the termites; our office will arrange what comes next: ${at}.`,
+      'monitor renewed': (at: string) => `New monitors: ${at}.`,
+      'station repaired': (at: string) => `Repaired: ${at}.`,
+      'station replaced': (at: string) => `A new station in place of the old one: ${at}.`,
+      'repair later': (at: string) => `Needs a repair, which waits until the termites have gone: ${at}.`,
+      'auxiliary stations': (at: string) => `Our office will set more stations beside ${at}.`,
+    } satisfies Record<TellKey, (at: string) => string>,
     stationsAt: (numbers: string) => `stations ${numbers}`,
     stationAt: (numbers: string) => `station ${numbers}`,
     bait: (grams: string, product: string, registration: string) =>
@@ -332,6 +365,7 @@ export const field = {
   practice: {
     title: 'Practice yard',
     lead: 'An invented property with a station in every state. Serve it with the very same screens; nothing is sent, and nothing of your firm is changed. Works without signal.',
+    house: 'House',
     begin: 'Begin',
     again: 'Begin afresh',
     go: 'Into the yard',
@@ -365,7 +399,7 @@ export const field = {
         'Bait stands in the top slot, about half of it gone. Pale insects work at it. Below, the base monitor.',
       feedingLow: 'Of the bait only crumbs, well under a quarter, are left. Pale insects run between them.',
       ended: 'The bait stands as it was, three quarters of it. No insect in it, none below. Both dry.',
-      clear: 'Bait, about half. No insect, no fresh mud. Three looks in a row it was like this.',
+      clear: 'Bait, about half. No insect, no fresh mud. It was like this at the last two looks.',
       lost: 'The map says it stands by the hose tap. New paving lies there, and no cap is to be seen.',
       flooded: 'Water up to the cap. The monitors are soft and dark and fall apart. Nothing alive.',
       ants: 'Small red ants run over the cap as you sweep it. Monitors sound, no termites.',

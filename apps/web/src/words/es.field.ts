@@ -13,6 +13,7 @@ export const field: typeof english = {
   cannotOpen: 'No se puede abrir lo que tiene este teléfono',
   cannotOpenRemedy:
     'No se cambió nada. Cierre las otras pestañas de esta aplicación e intente otra vez; si sigue, diga a su oficina lo que dice aquí:',
+  yesNo: { yes: 'Sí', no: 'No' },
   count: {
     stations: (n) => plural(n, 'estación', 'estaciones'),
     owed: (n) => plural(n, 'estación pendiente', 'estaciones pendientes'),
@@ -298,7 +299,34 @@ export const field: typeof english = {
       'No había termitas vivas en las estaciones que abrimos. Esto no prueba que no las haya en otra parte.',
     unopened: (n) =>
       `${plural(n, 'estación no se pudo', 'estaciones no se pudieron')} abrir; volveremos por lo que faltó.`,
-    at: (text, list) => `${text} (${list})`,
+    told: {
+      'no termites': (at) => `Sin termitas: ${at}.`,
+      'signs only': (at) => `Señales viejas de termitas (barro o galerías), pero hoy ninguna viva: ${at}.`,
+      'termites found': (at) =>
+        `Termitas vivas: ${at}. Para eso están las estaciones: las atraparon a tiempo.`,
+      feeding: (at) => `Las termitas están comiendo el cebo: ${at}. Así es como trabaja el cebo.`,
+      'feeding ended': (at) => `La última vez había termitas comiendo, y hoy ya no: ${at}.`,
+      'station clear': (at) => `Tantas revisiones seguidas sin termitas como pide la etiqueta: ${at}.`,
+      'could not open': (at) => `Hoy no se pudo abrir y no cuenta como revisada, volveremos: ${at}.`,
+      'replacement asked': (at) =>
+        `No se pudo abrir demasiadas veces seguidas; nuestra oficina la reemplaza: ${at}.`,
+      'service carried over': (at) =>
+        `El servicio anual espera, porque no se debe molestar a las termitas, y se le sigue debiendo: ${at}.`,
+      'service owed': (at) =>
+        `El servicio anual se aplazó mientras había termitas; volveremos para hacerlo: ${at}.`,
+      'service done': (at) => `Servicio anual hecho: ${at}.`,
+      'bait put in': (at) => `Se puso cebo: ${at}.`,
+      'bait added': (at) => `Se agregó cebo, porque quedaba poco: ${at}.`,
+      'bait renewed': (at) => `Se puso cebo fresco: ${at}.`,
+      'bait withdrawn': (at) => `Se retiró el cebo, vuelve a vigilar: ${at}.`,
+      'bait not possible': (at) =>
+        `No se pudo poner cebo sin molestar a las termitas; nuestra oficina verá qué sigue: ${at}.`,
+      'monitor renewed': (at) => `Monitores nuevos: ${at}.`,
+      'station repaired': (at) => `Reparada: ${at}.`,
+      'station replaced': (at) => `Estación nueva en lugar de la vieja: ${at}.`,
+      'repair later': (at) => `Necesita una reparación, que espera a que se vayan las termitas: ${at}.`,
+      'auxiliary stations': (at) => `Nuestra oficina pone más estaciones al lado: ${at}.`,
+    },
     stationsAt: (numbers) => `estaciones ${numbers}`,
     stationAt: (numbers) => `estación ${numbers}`,
     bait: (grams, product, registration) =>
@@ -332,6 +360,7 @@ export const field: typeof english = {
   practice: {
     title: 'Patio de práctica',
     lead: 'Una propiedad inventada con una estación en cada estado. Atiéndala con las mismas pantallas; no se envía nada, y nada de su empresa cambia. Funciona sin señal.',
+    house: 'Casa',
     begin: 'Empezar',
     again: 'Empezar de nuevo',
     go: 'Al patio',
@@ -367,7 +396,7 @@ export const field: typeof english = {
         'Del cebo solo quedan migajas, mucho menos de un cuarto. Entre ellas corren insectos pálidos.',
       ended: 'El cebo está como estaba, tres cuartos. Ningún insecto en él, ninguno abajo. Todo seco.',
       clear:
-        'Cebo, más o menos la mitad. Ningún insecto, nada de barro fresco. Así estuvo tres veces seguidas.',
+        'Cebo, más o menos la mitad. Ningún insecto, nada de barro fresco. Así estuvo las dos últimas veces.',
       lost: 'El mapa dice que está junto a la llave del agua. Hay pavimento nuevo, y no se ve ninguna tapa.',
       flooded: 'Agua hasta la tapa. Los monitores están blandos y oscuros y se deshacen. Nada vivo.',
       ants: 'Hormigas rojas pequeñas corren sobre la tapa al barrerla. Monitores bien, sin termitas.',

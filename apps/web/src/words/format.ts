@@ -8,6 +8,10 @@ export function formatIn(locale: string) {
     new Intl.NumberFormat(locale, { style: 'unit', unit, maximumFractionDigits: unit === 'foot' ? 0 : 1 });
   const feet = length('foot');
   const metres = length('meter');
+  const road = (unit: 'mile' | 'kilometer') =>
+    new Intl.NumberFormat(locale, { style: 'unit', unit, maximumFractionDigits: 1 });
+  const miles = road('mile');
+  const kilometres = road('kilometer');
   // The United States, Liberia and Myanmar measure in feet (CLDR, measurement systems).
   const isInFeet = ['US', 'LR', 'MM'].includes(new Intl.Locale(locale).maximize().region ?? '');
   return {
@@ -20,6 +24,9 @@ export function formatIn(locale: string) {
     /** In the unit that people of the locale measure in. */
     length: (lengthMetres: number): string =>
       isInFeet ? feet.format(lengthMetres / 0.3048) : metres.format(lengthMetres),
+    /** A way to drive: miles where people measure in feet, else kilometres. */
+    distance: (lengthMetres: number): string =>
+      isInFeet ? miles.format(lengthMetres / 1609.344) : kilometres.format(lengthMetres / 1000),
     /** Clock of the reader's own time zone. */
     time: (moment: Date): string => time.format(moment),
   };

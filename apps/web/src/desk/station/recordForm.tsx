@@ -1,23 +1,17 @@
-import { type Application, isEpaRegistrationNumber } from '@sillwatch/trade';
 import { type FormEvent, useState } from 'react';
 import { useRecord } from '../../api/record.ts';
 import { Field } from '../../shared/field.tsx';
+import {
+  firstLegal,
+  LEGAL,
+  type Legal,
+  type LegalName,
+  toApplication,
+  wrongWith,
+} from '../../shared/legal.ts';
 import { Notice } from '../../shared/notice.tsx';
-import { useWords, type Words } from '../../words/index.ts';
+import { useWords } from '../../words/index.ts';
 import type { StepsViewProps } from './stepsView.tsx';
-
-const LEGAL = [
-  'product',
-  'registration',
-  'grams',
-  'location',
-  'area',
-  'site',
-  'applicator',
-  'certificate',
-] as const;
-type LegalName = (typeof LEGAL)[number];
-type Legal = Readonly<Record<LegalName | 'supervised', string>>;
 
 /** What was worked out above becomes a record, with the fields that the law asks for when bait goes in. */
 export function RecordForm(props: StepsViewProps) {
@@ -27,7 +21,19 @@ export function RecordForm(props: StepsViewProps) {
   const [tried, setTried] = useState(false);
   const [note, setNote] = useState('');
   const [minutes, setMinutes] = useState('');
-  const [legal, setLegal] = useState<Legal>(() => firstLegal(props, w));
+  const [legal, setLegal] = useState<Legal>(() =>
+    firstLegal(
+      {
+        profile: props.profile,
+        grams: steps.baitGrams,
+        station: props.state.number,
+        structure: props.answer.structures.find((one) => one.structure === props.state.structure)?.name ?? '',
+        street: props.answer.body?.address.street ?? '',
+        me,
+      },
+      w,
+    ),
+  );
   const record = useRecord();
   if (me.role === 'inspector') return <p className="quiet small">{w.record.reader}</p>;
   if (!isOpen)
@@ -120,41 +126,4 @@ export function RecordForm(props: StepsViewProps) {
       </div>
     </form>
   );
-}
-
-function firstLegal({ profile, steps, state, answer, me }: StepsViewProps, w: Words): Legal {
-  const structure = answer.structures.find((one) => one.structure === state.structure)?.name ?? '';
-  return {
-    product: profile.product.name,
-    registration: profile.product.epaRegistrationNumber,
-    grams: String(steps.baitGrams),
-    location: w.record.where(state.number, structure, answer.body?.address.street ?? ''),
-    area: w.record.areaDefault,
-    site: w.record.siteDefault,
-    applicator: me.name,
-    certificate: me.certificationNumber ?? '',
-    supervised: '',
-  };
-}
-
-function wrongWith(name: LegalName, legal: Legal, w: Words): string | undefined {
-  const value = legal[name].trim();
-  if (value === '') return w.record.required(w.record[name]);
-  if (name === 'grams' && !(Number(value) > 0)) return w.record.notNumber(w.record.grams);
-  if (name === 'registration' && !isEpaRegistrationNumber(value)) return w.record.notRegistration;
-  return undefined;
-}
-
-function toApplication(legal: Legal): Application {
-  return {
-    productName: legal.product.trim(),
-    epaRegistrationNumber: legal.registration.trim(),
-    grams: Number(legal.grams),
-    location: legal.location.trim(),
-    areaTreated: legal.area.trim(),
-    site: legal.site.trim(),
-    applicatorName: legal.applicator.trim(),
-    certificationNumber: legal.certificate.trim(),
-    appliedUnderSupervisionBy: legal.supervised.trim() === '' ? null : legal.supervised.trim(),
-  };
 }

@@ -1,0 +1,17 @@
+import './desk/shell.css';
+import './desk/desk.css';
+import './desk/station.css';
+import { QueryClientProvider } from '@tanstack/react-query';
+import { createQueryClient } from './api/queries.ts';
+import { App } from './app.tsx';
+
+const client = createQueryClient();
+
+/** The office's screens and what they stand on. */
+export function DeskRoot() {
+  return (
+    <QueryClientProvider client={client}>
+      <App />
+    </QueryClientProvider>
+  );
+}

@@ -1,0 +1,149 @@
+import '../desk/shell.css';
+import '../desk/station.css';
+import './field.css';
+import { lazy, Suspense, useEffect, useState } from 'react';
+import { Route, Router, Switch, useLocation } from 'wouter';
+import { getJson } from '../api/client.ts';
+import type { Me } from '../api/types.ts';
+import { Loading, Notice } from '../shared/notice.tsx';
+import { useWords } from '../words/index.ts';
+import { LockScreen } from './phone/lock.tsx';
+import { PhonePage } from './phone/phonePage.tsx';
+import { PropertyScreens } from './propertyScreens.tsx';
+import { adoptPerson, openFieldStore } from './store/open.ts';
+import type { FieldStore } from './store/port.ts';
+import { useWatched } from './store/useWatched.ts';
+import { TodayPage } from './today/todayPage.tsx';
+import { useStore, YardProvider } from './yard.tsx';
+
+const SignIn = lazy(async () => ({ default: (await import('./phone/fieldSignIn.tsx')).FieldSignIn }));
+const Practice = lazy(async () => ({ default: (await import('./practice/practiceApp.tsx')).PracticeApp }));
+
+/** The yard's part of the app: begins from what this phone holds, network or not. */
+export function FieldApp() {
+  return (
+    <Router base="/field">
+      <Switch>
+        <Route path="/practice/*?">
+          <Suspense fallback={<Starting />}>
+            <Practice />
+          </Suspense>
+        </Route>
+        <Route>
+          <OwnYard />
+        </Route>
+      </Switch>
+    </Router>
+  );
+}
+
+type Opened =
+  | { readonly is: 'opening' }
+  | { readonly is: 'open'; readonly store: FieldStore }
+  | { readonly is: 'nobody' }
+  | { readonly is: 'failed'; readonly why: string };
+
+/** One store a page: screens come and go, what it sends goes on. */
+let opening: Promise<FieldStore | undefined> | undefined;
+
+function OwnYard() {
+  const w = useWords();
+  const [opened, setOpened] = useState<Opened>({ is: 'opening' });
+  useEffect(() => {
+    let isCurrent = true;
+    opening ??= openStore();
+    opening.then(
+      (store) => {
+        if (isCurrent) setOpened(store === undefined ? { is: 'nobody' } : { is: 'open', store });
+      },
+      (error: unknown) => {
+        if (isCurrent)
+          setOpened({ is: 'failed', why: error instanceof Error ? error.message : String(error) });
+      },
+    );
+    return () => {
+      isCurrent = false;
+    };
+  }, []);
+  switch (opened.is) {
+    case 'opening':
+      return <Starting />;
+    case 'failed':
+      return (
+        <main className="alone">
+          <Notice title={w.field.cannotOpen} tone="late">
+            <p>
+              {w.field.cannotOpenRemedy} {opened.why}
+            </p>
+          </Notice>
+        </main>
+      );
+    case 'nobody':
+      return (
+        <Suspense fallback={<Starting />}>
+          <SignIn
+            onSignedIn={async (me) => {
+              const store = adoptPerson(me);
+              opening = store;
+              setOpened({ is: 'open', store: await store });
+            }}
+          />
+        </Suspense>
+      );
+    case 'open':
+      return (
+        <YardProvider yard={{ store: opened.store, isPractice: false, sceneOf: () => undefined }}>
+          <Screens
+            onSignedOut={() => {
+              opening = Promise.resolve(undefined);
+              setOpened({ is: 'nobody' });
+            }}
+          />
+        </YardProvider>
+      );
+  }
+}
+
+/** Who last used the yard screens here, else whoever is signed in at the office screens of this browser. */
+async function openStore(): Promise<FieldStore | undefined> {
+  const store = await openFieldStore();
+  if (store !== undefined) return store;
+  const me = await getJson<Me>('/api/me').catch(() => undefined);
+  return me === undefined || me.mustChangePassword ? undefined : adoptPerson(me);
+}
+
+function Screens({ onSignedOut }: { readonly onSignedOut: () => void }) {
+  const lock = useWatched(useStore().lock);
+  const [at] = useLocation();
+  useEffect(() => {
+    if (at !== '') window.scrollTo(0, 0);
+  }, [at]);
+  if (lock.locked) return <LockScreen />;
+  return (
+    <Switch>
+      <Route path="/">
+        <TodayPage day={undefined} />
+      </Route>
+      <Route path="/day/:day">{({ day }) => <TodayPage day={day} />}</Route>
+      <Route path="/phone">
+        <PhonePage onSignedOut={onSignedOut} />
+      </Route>
+      <Route path="/p/*">
+        <PropertyScreens />
+      </Route>
+      <Route>
+        <TodayPage day={undefined} />
+      </Route>
+    </Switch>
+  );
+}
+
+function Starting() {
+  const w = useWords();
+  return (
+    <main className="alone">
+      <p className="hidden-words">{w.field.starting}</p>
+      <Loading />
+    </main>
+  );
+}

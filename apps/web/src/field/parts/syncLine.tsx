@@ -1,0 +1,38 @@
+import { Link } from 'wouter';
+import { useWords, type Words } from '../../words/index.ts';
+import type { SyncStatus } from '../store/port.ts';
+import { useWatched } from '../store/useWatched.ts';
+import { useYard } from '../yard.tsx';
+
+/** What waits on this phone and when the last of it went out, always in sight. */
+export function SyncLine() {
+  const w = useWords();
+  const { store, isPractice } = useYard();
+  const sync = useWatched(store.sync);
+  if (isPractice) return <p className="sync sync-practice">{w.field.sync.practice}</p>;
+  const isTrouble = sync.refused > 0 || (sync.problem !== null && sync.problem !== 'unreachable');
+  return (
+    <Link
+      href="/phone"
+      className={isTrouble ? 'sync sync-trouble' : sync.waiting > 0 ? 'sync sync-waiting' : 'sync'}
+    >
+      {syncWords(sync, w)}
+    </Link>
+  );
+}
+
+export function syncWords(sync: SyncStatus, w: Words): string {
+  const s = w.field.sync;
+  return [
+    ...(sync.refused > 0 ? [s.refused(sync.refused)] : []),
+    sync.waiting > 0 ? s.waiting(sync.waiting) : s.allSent,
+    ...(sync.photosWaiting > 0 ? [s.photos(sync.photosWaiting)] : []),
+    sync.running
+      ? s.sending
+      : !sync.online
+        ? s.offline
+        : sync.lastSentAt === null
+          ? s.never
+          : s.lastSent(w.format.time(new Date(sync.lastSentAt))),
+  ].join(' · ');
+}

@@ -1,0 +1,38 @@
+import { QueryClientProvider } from '@tanstack/react-query';
+import { useEffect } from 'react';
+import { Link } from 'wouter';
+import { createQueryClient, useMe } from '../../api/queries.ts';
+import type { Me } from '../../api/types.ts';
+import { OwnPasswordPage } from '../../desk/ownPasswordPage.tsx';
+import { SignInPage } from '../../desk/signInPage.tsx';
+import { useWords } from '../../words/index.ts';
+
+interface Props {
+  readonly onSignedIn: (me: Me) => Promise<void>;
+}
+
+const client = createQueryClient();
+
+/** Once with signal; then this phone remembers who it is for weeks. Practising asks for nobody. */
+export function FieldSignIn({ onSignedIn }: Props) {
+  const w = useWords();
+  return (
+    <QueryClientProvider client={client}>
+      <SignedIn onSignedIn={onSignedIn} />
+      <p className="yard-practice-link">
+        <Link href="/practice" className="button">
+          {w.field.practice.title}
+        </Link>
+      </p>
+    </QueryClientProvider>
+  );
+}
+
+function SignedIn({ onSignedIn }: Props) {
+  const me = useMe();
+  const person = me.data ?? undefined;
+  useEffect(() => {
+    if (person !== undefined && !person.mustChangePassword) void onSignedIn(person);
+  }, [person, onSignedIn]);
+  return person?.mustChangePassword === true ? <OwnPasswordPage /> : <SignInPage />;
+}

@@ -1,0 +1,111 @@
+import { type FormEvent, useState } from 'react';
+import { Field } from '../../shared/field.tsx';
+import { Page } from '../../shared/page.tsx';
+import { useWords } from '../../words/index.ts';
+import { useWatched } from '../store/useWatched.ts';
+import { useStore } from '../yard.tsx';
+
+/** Sets, changes or takes off the lock of the app. */
+export function Lock() {
+  const w = useWords();
+  const store = useStore();
+  const lock = useWatched(store.lock);
+  const [pin, setPin] = useState('');
+  const [old, setOld] = useState('');
+  const [said, setSaid] = useState('');
+  const set = async (next: string | null) => {
+    if (next !== null && !/^\d{4,12}$/.test(next)) {
+      setSaid(w.field.phone.pinShape);
+      return;
+    }
+    const answer = await store.setPin(next, ...(lock.hasPin ? [old] : []));
+    setSaid(
+      answer === 'wrong'
+        ? w.field.phone.pinWrong
+        : next === null
+          ? w.field.phone.pinOffDone
+          : w.field.phone.pinDone,
+    );
+    if (answer === 'done') {
+      setPin('');
+      setOld('');
+    }
+  };
+  return (
+    <details className="sheet">
+      <summary>{w.field.phone.lock}</summary>
+      <p className="quiet">{w.field.phone.lockLead}</p>
+      {lock.hasPin && (
+        <Field
+          label={w.field.phone.pinOld}
+          type="password"
+          inputMode="numeric"
+          autoComplete="off"
+          value={old}
+          onChange={(event) => setOld(event.target.value)}
+        />
+      )}
+      <Field
+        label={w.field.phone.pin}
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        value={pin}
+        onChange={(event) => setPin(event.target.value)}
+      />
+      <p role="status">{said}</p>
+      <div className="yard-buttons">
+        <button type="button" className="button" onClick={() => void set(pin)}>
+          {w.field.phone.pinSet}
+        </button>
+        {lock.hasPin && (
+          <>
+            <button type="button" className="button" onClick={() => void set(null)}>
+              {w.field.phone.pinOff}
+            </button>
+            <button type="button" className="button" onClick={() => store.lockNow()}>
+              {w.field.phone.pinNow}
+            </button>
+          </>
+        )}
+      </div>
+    </details>
+  );
+}
+
+/** Instead of every other screen while the app is locked. */
+export function LockScreen() {
+  const w = useWords();
+  const store = useStore();
+  const [pin, setPin] = useState('');
+  const [said, setSaid] = useState('');
+  const open = async (event: FormEvent) => {
+    event.preventDefault();
+    const answer = await store.unlock(pin);
+    setPin('');
+    if (answer.answer === 'wrong')
+      setSaid(answer.waitSeconds > 0 ? w.field.phone.pinWait(answer.waitSeconds) : w.field.phone.pinWrong);
+  };
+  return (
+    <main className="alone">
+      <form className="sheet form" onSubmit={(event) => void open(event)}>
+        <Page title={w.field.phone.locked}>
+          <Field
+            label={w.field.phone.pin}
+            type="password"
+            inputMode="numeric"
+            autoComplete="off"
+            value={pin}
+            onChange={(event) => setPin(event.target.value)}
+          />
+          <p role="alert" className="field-error">
+            {said}
+          </p>
+          <button type="submit" className="button button-main thumb">
+            {w.field.phone.unlock}
+          </button>
+        </Page>
+      </form>
+    </main>
+  );
+}

@@ -1,0 +1,82 @@
+import { Link } from 'wouter';
+import { type Entry, factsOfStation, historyOf, textOf } from '../../desk/property/history.ts';
+import { factWords } from '../../shared/factWords.ts';
+import { useDays } from '../../words/days.ts';
+import { useWords } from '../../words/index.ts';
+import { Thumbnail } from '../parts/photos.tsx';
+import type { FieldProperty } from '../store/port.ts';
+import { useWatched } from '../store/useWatched.ts';
+import { useStore } from '../yard.tsx';
+
+interface Props {
+  readonly property: FieldProperty;
+  readonly station: string;
+  readonly back: string;
+}
+
+const AT_A_GLANCE = 3;
+
+/** The last looks at a glance, all of them behind a tap; each can be corrected. */
+export function History({ property, station, back }: Props) {
+  const w = useWords();
+  const entries = historyOf(factsOfStation(property.facts, station));
+  const glance = entries.slice(0, AT_A_GLANCE);
+  const rest = entries.slice(AT_A_GLANCE);
+  const line = (entry: Entry) => (
+    <Line key={entry.fact.id} entry={entry} href={`${back}/s/${station}/fix/${entry.fact.id}`} />
+  );
+  return (
+    <section className="sheet" aria-labelledby="history-title">
+      <h2 id="history-title">{w.field.station.lastLooks}</h2>
+      {entries.length === 0 && <p className="quiet">{w.field.station.neverOpened}</p>}
+      <ol className="timeline">{glance.map(line)}</ol>
+      {rest.length > 0 && (
+        <details className="rest">
+          <summary>{w.station.historyAll(entries.length)}</summary>
+          <ol className="timeline">{rest.map(line)}</ol>
+        </details>
+      )}
+    </section>
+  );
+}
+
+function Line({ entry, href }: { readonly entry: Entry; readonly href: string }) {
+  const w = useWords();
+  const days = useDays();
+  const { names } = useWatched(useStore().firm);
+  const { fact, day, body, corrections } = entry;
+  const by = names.get(fact.by);
+  return (
+    <li className="entry">
+      <p className="entry-day">
+        {day === null ? w.app.notKnown : days.plain(day)}
+        {by !== undefined && <span className="entry-by small"> {w.station.by(by)}</span>}
+      </p>
+      <p className={body === null ? 'entry-words entry-withdrawn' : 'entry-words'}>
+        {body === null ? w.station.withdrawn : factWords(fact.kind, body, w)}
+      </p>
+      {textOf(body, 'note') !== '' && <p className="entry-note">“{textOf(body, 'note')}”</p>}
+      <div className="photos">
+        {photosOf(body).map((hash, index) => (
+          <Thumbnail key={hash} hash={hash} words={w.field.station.photoOf(index + 1)} />
+        ))}
+      </div>
+      {corrections.map(({ fact: correction, why }) => (
+        <p key={correction.id} className="entry-correction small">
+          <strong>{w.station.corrected}</strong> {w.station.because(why)}.
+        </p>
+      ))}
+      {fact.kind === 'station seen' && body !== null && (
+        <Link href={href} className="link-button">
+          {w.field.station.fix}
+        </Link>
+      )}
+    </li>
+  );
+}
+
+function photosOf(body: unknown): readonly string[] {
+  if (typeof body !== 'object' || body === null || !('photos' in body) || !Array.isArray(body.photos))
+    return [];
+  return body.photos.filter((hash) => typeof hash === 'string');
+}

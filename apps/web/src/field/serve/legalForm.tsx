@@ -1,0 +1,45 @@
+import { useState } from 'react';
+import { Field } from '../../shared/field.tsx';
+import { isComplete, LEGAL, type Legal, wrongWith } from '../../shared/legal.ts';
+import { useWords } from '../../words/index.ts';
+
+interface Props {
+  readonly legal: Legal;
+  readonly onChange: (legal: Legal) => void;
+  /** True once recording was tried: what is missing is said. */
+  readonly tried: boolean;
+}
+
+/** The use record of the bait: filled from profile and person, open where something is missing. */
+export function LegalForm({ legal, onChange, tried }: Props) {
+  const w = useWords();
+  const [isWhole] = useState(() => isComplete(legal, w));
+  return (
+    <details className="sheet legal" open={!isWhole || (tried && !isComplete(legal, w))}>
+      <summary>
+        <span>{w.field.station.application}</span>{' '}
+        <span className="quiet">
+          {w.field.station.applicationComplete(w.property.grams(Number(legal.grams) || 0), legal.product)}
+        </span>
+      </summary>
+      <p className="quiet">{w.field.station.applicationCheck}</p>
+      {LEGAL.map((name) => (
+        <Field
+          key={name}
+          label={w.record[name]}
+          required
+          inputMode={name === 'grams' ? 'decimal' : 'text'}
+          value={legal[name]}
+          error={tried ? wrongWith(name, legal, w) : undefined}
+          onChange={(event) => onChange({ ...legal, [name]: event.target.value })}
+        />
+      ))}
+      <Field
+        label={w.record.supervised}
+        hint={w.record.supervisedHint}
+        value={legal.supervised}
+        onChange={(event) => onChange({ ...legal, supervised: event.target.value })}
+      />
+    </details>
+  );
+}

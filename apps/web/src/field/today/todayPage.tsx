@@ -1,0 +1,243 @@
+import { findDay } from '@sillwatch/trade';
+import { useEffect, useMemo, useState } from 'react';
+import { Link } from 'wouter';
+import { Choice } from '../../shared/choice.tsx';
+import { Notice } from '../../shared/notice.tsx';
+import { useDays } from '../../words/days.ts';
+import { useWords } from '../../words/index.ts';
+import { Screen } from '../parts/frame.tsx';
+import { RecordedLine } from '../parts/recorded.tsx';
+import { viewVisit } from '../serve/visit.ts';
+import type { FieldDay, FieldProperty } from '../store/port.ts';
+import { useWatched } from '../store/useWatched.ts';
+import { useFieldProperty, useStore } from '../yard.tsx';
+import { addCounts, sureNeeds, toolsFor } from './needs.ts';
+import { geoLink, type Stop, stopsOf } from './places.ts';
+import { RoundMap } from './roundMap.tsx';
+
+/** The day: where to go in which order, and what to load before. */
+export function TodayPage({ day: wanted }: { readonly day: string | undefined }) {
+  const w = useWords();
+  const store = useStore();
+  const days = useWatched(store.days);
+  const day = days.find((one) => one.day === wanted) ?? days[0];
+  if (day === undefined)
+    return (
+      <Screen title={w.field.today.title}>
+        <NothingHeld />
+      </Screen>
+    );
+  return <DayPage key={day.day} day={day} days={days} />;
+}
+
+function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonly FieldDay[] }) {
+  const w = useWords();
+  const words = useDays();
+  const store = useStore();
+  const rows = useWatched(store.properties);
+  const [view, setView] = useState<'list' | 'map'>('list');
+  const stops = useMemo(() => stopsOf(day, rows), [day, rows]);
+  const isToday = day.day === days[0]?.day;
+  const date = findDay(day.day);
+  const title = isToday ? w.field.today.title : date === undefined ? day.day : words.full(date);
+  return (
+    <Screen title={title}>
+      <RecordedLine />
+      {isToday && date !== undefined && <p className="quiet">{words.full(date)}</p>}
+      <nav className="days" aria-label={w.field.today.days}>
+        {days.map((one, index) => (
+          <Link
+            key={one.day}
+            href={index === 0 ? '/' : `/day/${one.day}`}
+            className="day"
+            {...(one.day === day.day ? { 'aria-current': 'date' as const } : {})}
+          >
+            <span>{dayName(one.day, w.locale)}</span>
+            <strong>{w.format.number(one.round?.visits.length ?? one.due.length)}</strong>
+          </Link>
+        ))}
+      </nav>
+      {day.round !== null ? (
+        <p>
+          {w.field.today.starts(
+            w.format.time(new Date(day.round.startsAt)),
+            w.format.time(new Date(day.round.endsAt)),
+          )}
+        </p>
+      ) : (
+        stops.length > 0 && <p className="quiet">{w.field.today.noRound}</p>
+      )}
+      {stops.length === 0 ? (
+        rows.length === 0 ? (
+          <NothingHeld />
+        ) : (
+          <p className="nothing lead">{w.field.today.free}</p>
+        )
+      ) : (
+        <>
+          <Choice
+            legend={w.marks.times}
+            options={['list', 'map'] as const}
+            value={view}
+            onChoose={setView}
+            label={(option) => w.field.today[option]}
+            compact
+          />
+          {view === 'map' && <RoundMap stops={stops} />}
+          <ol className="stops">
+            {stops.map((stop, index) => (
+              <StopRow key={stop.property} stop={stop} number={index + 1} />
+            ))}
+          </ol>
+          <Load stops={stops} />
+        </>
+      )}
+    </Screen>
+  );
+}
+
+function dayName(day: string, locale: string): string {
+  const date = findDay(day);
+  return date === undefined
+    ? day
+    : new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', timeZone: 'UTC' }).format(
+        date * 86_400_000,
+      );
+}
+
+function NothingHeld() {
+  const w = useWords();
+  const store = useStore();
+  return (
+    <Notice title={w.field.today.nothingHeld}>
+      <p>{w.field.today.nothingHeldRemedy}</p>
+      <button type="button" className="button" onClick={() => void store.syncNow()}>
+        {w.field.sync.now}
+      </button>
+    </Notice>
+  );
+}
+
+function StopRow({ stop, number }: { readonly stop: Stop; readonly number: number }) {
+  const w = useWords();
+  const days = useDays();
+  const property = useFieldProperty(stop.property);
+  const { row, planned } = stop;
+  const latest = row?.latest == null ? undefined : findDay(row.latest);
+  const isDone =
+    planned !== undefined && property !== undefined && viewVisit(property, planned.visit).isClosed;
+  return (
+    <li className={isDone ? 'stop stop-done' : 'stop'}>
+      <Link href={`/p/${stop.property}`} className="stop-link">
+        <span className="stop-number" aria-hidden="true">
+          {isDone ? '✓' : number}
+        </span>
+        <span className="stop-words">
+          <strong className="stop-name">{row?.name ?? w.field.today.notHere}</strong>
+          {row !== undefined && (
+            <span className="block">
+              {row.street}, {row.town}
+            </span>
+          )}
+          {isDone && <span className="block">{w.field.today.done}</span>}
+          {planned !== undefined && (
+            <span className="block">
+              {w.field.today.arrive(
+                w.format.time(new Date(planned.startsAt)),
+                w.format.time(new Date(planned.endsAt)),
+              )}
+              {planned.driveMinutes > 0 &&
+                ` · ${w.field.today.drive(
+                  w.field.count.minutes(Math.round(planned.driveMinutes)),
+                  w.format.distance(planned.driveMetres),
+                )}`}
+            </span>
+          )}
+          {row !== undefined && (
+            <span className="block">
+              {row.owed > 0 ? w.field.count.owed(row.owed) : w.field.count.stations(row.stations)}
+              {row.works.length > 0 && `: ${row.works.map(({ work }) => w.works1[work]).join(', ')}`}
+              {latest !== undefined && ` · ${w.field.today.window(days.short(latest))}`}
+              {row.late > 0 && <span className="stop-late"> · {w.field.count.late(row.late)}</span>}
+            </span>
+          )}
+          {row !== undefined && row.hazards !== '' && (
+            <span className="block yard-hazards">{row.hazards}</span>
+          )}
+          {row !== undefined && row.accessNotes !== '' && (
+            <span className="block quiet">{row.accessNotes}</span>
+          )}
+        </span>
+      </Link>
+      {row?.position != null && (
+        <a
+          className="button stop-go"
+          href={geoLink(row.position, row.name)}
+          aria-label={w.field.today.navigateTo(row.name)}
+        >
+          {w.field.today.navigate}
+        </a>
+      )}
+    </li>
+  );
+}
+
+/** What the day surely needs, worked out on the phone. */
+function Load({ stops }: { readonly stops: readonly Stop[] }) {
+  const w = useWords();
+  const store = useStore();
+  const firm = useWatched(store.firm);
+  const properties = useProperties(stops);
+  const needs = useMemo(
+    () => addCounts(properties.map((property) => sureNeeds(property, firm.models))),
+    [properties, firm.models],
+  );
+  const parts = Object.entries(needs);
+  return (
+    <details className="sheet load" open={parts.length > 0 ? undefined : false}>
+      <summary>
+        <h2>{w.field.today.load}</h2>
+      </summary>
+      <p className="quiet">{w.field.today.loadLead}</p>
+      {parts.length === 0 ? (
+        <p>{w.field.today.loadNone}</p>
+      ) : (
+        <ul className="load-list">
+          {parts.map(([part, count]) => (
+            <li key={part}>
+              <strong>{w.format.number(count)}</strong> × {w.parts[part] ?? firm.partNames[part] ?? part}
+            </li>
+          ))}
+        </ul>
+      )}
+      <h3>{w.field.today.tools}</h3>
+      <ul className="load-list">
+        {toolsFor(properties).map((tool) => (
+          <li key={tool}>{w.field.tools[tool]}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function useProperties(stops: readonly Stop[]): readonly FieldProperty[] {
+  const store = useStore();
+  const [properties, setProperties] = useState<readonly FieldProperty[]>([]);
+  const key = stops.map(({ property }) => property).join(' ');
+  useEffect(() => {
+    const watched = key === '' ? [] : key.split(' ').map((property) => store.property(property));
+    const read = () =>
+      setProperties(
+        watched.flatMap((one) => {
+          const value = one.get();
+          return value === undefined ? [] : [value];
+        }),
+      );
+    const ends = watched.map((one) => one.subscribe(read));
+    read();
+    return () => {
+      for (const end of ends) end();
+    };
+  }, [store, key]);
+  return properties;
+}

@@ -1,0 +1,34 @@
+import { createContext, type ReactNode, useContext, useMemo } from 'react';
+import type { SceneKey } from './practice/scenes.ts';
+import type { FieldProperty, FieldStore } from './store/port.ts';
+import { useWatched } from './store/useWatched.ts';
+
+/** Where the screens stand: on the phone's own store, or on the practice yard's. */
+export interface Yard {
+  readonly store: FieldStore;
+  readonly isPractice: boolean;
+  /** Which scene the trainee finds under the cap; undefined = none is told (the real yard tells it itself). */
+  readonly sceneOf: (station: string) => SceneKey | undefined;
+}
+
+const YardContext = createContext<Yard | null>(null);
+
+export function YardProvider({ yard, children }: { readonly yard: Yard; readonly children: ReactNode }) {
+  return <YardContext value={yard}>{children}</YardContext>;
+}
+
+export function useYard(): Yard {
+  const yard = useContext(YardContext);
+  if (yard === null) throw new Error('no YardProvider above this screen');
+  return yard;
+}
+
+export function useStore(): FieldStore {
+  return useYard().store;
+}
+
+/** undefined = not on this phone, or still being read. */
+export function useFieldProperty(property: string): FieldProperty | undefined {
+  const store = useStore();
+  return useWatched(useMemo(() => store.property(property), [store, property]));
+}
