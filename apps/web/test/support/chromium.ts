@@ -4,7 +4,7 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 /** Debian's Chromium, or the one that CHROMIUM names. */
 const EXECUTABLE = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
 
-const FLAGS = [
+export const FLAGS: readonly string[] = [
   '--headless',
   '--no-sandbox',
   '--disable-gpu',
@@ -33,7 +33,7 @@ export function isChromiumMissing(): boolean {
 
 /** Every launch has a fresh profile of its own. */
 export function launchChromium(): Promise<Browser> {
-  return chromium.launch({ executablePath: EXECUTABLE, args: FLAGS });
+  return chromium.launch({ executablePath: EXECUTABLE, args: [...FLAGS] });
 }
 
 export interface OpenPage {
