@@ -174,12 +174,12 @@ export function buildProgram(io: Io): Program {
   withRing(
     command(
       'ring',
-      'Where stations go, what a ring leaves unguarded, the shortest walk, the diagram: from one GeoJSON site.',
+      'Where stations go, what a ring leaves unguarded, the shortest walk, the diagram: of a GeoJSON site or a property. Stores a drawing and reads it back.',
       'ring propose site.geojson --spacing "10 ft" --nearest "6 in" --farthest "2 ft" --clear-of-treated "2 ft" --near-concern "5 ft"',
     ),
   )
-    .argument('<action>', 'propose, audit, walk or diagram')
-    .argument('<file>', 'GeoJSON file of one site')
+    .argument('<action>', 'propose, audit, walk, diagram, store or read')
+    .argument('<what>', 'GeoJSON file of one site, or a property by id or words')
     .action(action((what, file, options) => runRing(io, what, file, options)));
   command('export', 'Write every entry of the firm, one JSON object a line.', 'export --out facts.ndjson')
     .option('--out <file>', 'file to write; standard output otherwise')
@@ -244,7 +244,10 @@ function withFinding(command: Command): Command {
 function withRing(command: Command): Command {
   return command
     .option('--units <unit>', 'ft or m: for bare numbers and for what is printed', 'ft')
-    .option('--out <file>', 'file to write: .svg for the diagram, .geojson for the site with its stations')
+    .option(
+      '--out <file>',
+      'file to write: .svg or .pdf for the diagram, .geojson for the site with its stations',
+    )
     .option('--spacing <length>', 'greatest distance between stations, as the label says')
     .option('--nearest <length>', 'nearest to the wall')
     .option('--farthest <length>', 'farthest from the wall')
@@ -252,13 +255,21 @@ function withRing(command: Command): Command {
     .option('--near-concern <length>', 'a station within this distance of each point of concern')
     .option('--invented-rules', 'the numbers of the invented demo profile, to try it out')
     .option('--only <numbers>', 'walk: the stations that are due, for example 1,2,7')
-    .option('--from <id>', 'walk: gate or station to start from; the first gate otherwise')
+    .option('--all', 'walk: through every station of the property, not only those due')
+    .option('--from <id>', 'walk: gate or station to start from, or truck; otherwise the truck, else a gate')
     .option('--to <where>', 'walk: start, anywhere, or the id of a gate or station', 'start')
     .option('--seed <number>', 'walk: another search beyond 15 stations', '1')
     .option('--scale <scale>', 'diagram: 100, 200 ... or fit', 'fit')
     .option('--landscape', 'diagram: the long side across')
     .option('--contrast <contrast>', 'diagram: usual or high', 'usual')
-    .option('--wall-lengths', 'diagram: with the length of each wall');
+    .option('--wall-lengths', 'diagram: with the length of each wall')
+    .option('--property <id>', 'store: the property that was drawn')
+    .option('--by <person>', 'store: who drew it', 'terminal')
+    .option(
+      '--move-stations <why>',
+      'store: stations that stand elsewhere on the drawing were moved, and why',
+    )
+    .option('--remove-missing', 'store: take off structures that the drawing no longer has');
 }
 
 function withPaper(command: Command): Command {

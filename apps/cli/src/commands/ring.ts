@@ -1,30 +1,34 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
+import { renderDiagramPdf } from '@sillwatch/paper';
 import {
   auditRing,
   type BlockedBy,
-  checkSite,
-  drawSite,
-  formatLength,
+  drawingToSvg,
   type LengthUnit,
+  layOutSite,
   type Point,
   parseLength,
   proposeStations,
   type Remedy,
   type RingRules,
   type Site,
-  siteFromGeoJson,
+  type SiteDrawing,
   siteToGeoJson,
   type UnguardedStretch,
   type Walk,
   walkSite,
 } from '@sillwatch/ring';
+import { ringRulesOf, walkOf } from '@sillwatch/rounds';
 import { DEMO_PROFILE } from '@sillwatch/trade';
-import { type Metres, metres } from '@sillwatch/trade/units';
+import type { Metres } from '@sillwatch/trade/units';
+import type { CommonOptions } from '../context.ts';
 import { CommandError, EXIT, formatTable, type Io } from '../io.ts';
+import { lengthWriter, place, type WriteLength, words } from './ring/say.ts';
+import { isFile, mustBeUsable, readDrawing, readProperty, type Source } from './ring/source.ts';
+import { type StoreOptions, storeDrawing } from './ring/store.ts';
 
-export interface RingOptions {
+export interface RingOptions extends CommonOptions, StoreOptions {
   readonly units?: string;
-  readonly json?: boolean;
   readonly out?: string;
   /** The label's numbers, lengths as people write them. */
   readonly spacing?: string;
@@ -35,7 +39,9 @@ export interface RingOptions {
   readonly inventedRules?: boolean;
   /** walk: numbers of the stations that are due, `1,2,7` */
   readonly only?: string;
-  /** walk: id of a gate or station */
+  /** walk: every station of the property, not only those due */
+  readonly all?: boolean;
+  /** walk: id of a gate or station, or `truck` */
   readonly from?: string;
   readonly to?: string;
   readonly seed?: string;
@@ -46,13 +52,14 @@ export interface RingOptions {
   readonly wallLengths?: boolean;
 }
 
-const ACTIONS = ['propose', 'audit', 'walk', 'diagram'] as const;
+const ACTIONS = ['propose', 'audit', 'walk', 'diagram', 'store', 'read'] as const;
 
 /**
- * `sillwatch ring`: where stations should stand, what an existing ring leaves unguarded, the shortest walk, the diagram.
- * Reads one GeoJSON site; needs no ledger. Exit code 1 where a wall stays unguarded or a station cannot be reached.
+ * `sillwatch ring`: where stations should stand, what an existing ring leaves unguarded, the shortest walk, the diagram; and
+ * a drawing stored for a property and read back. Takes a GeoJSON file (no ledger needed) or a property of the ledger.
+ * Exit code 1 where a wall stays unguarded or a station cannot be reached.
  */
-export async function runRing(io: Io, action: string, file: string, options: RingOptions): Promise<number> {
+export async function runRing(io: Io, action: string, what: string, options: RingOptions): Promise<number> {
   const known = ACTIONS.find((name) => name === action);
   if (known === undefined)
     throw new CommandError(
@@ -61,31 +68,47 @@ export async function runRing(io: Io, action: string, file: string, options: Rin
       `Use ${ACTIONS.join(', ')}.`,
     );
   const unit = readUnit(options.units);
-  const site = readSite(file, unit);
+  if (known === 'store') return storeDrawing(io, readDrawing(what, unit), options);
+  const source: Source = isFile(what)
+    ? { site: readDrawing(what, unit), marks: new Map(), property: null, profile: null, due: [] }
+    : await readProperty(io, what, options);
+  if (known === 'propose' || known === 'audit') mustBeUsable(source.site, what, unit);
   switch (known) {
     case 'propose':
-      return propose(io, site, unit, options);
+      return propose(io, source, unit, options);
     case 'audit':
-      return audit(io, site, unit, options);
+      return audit(io, source, unit, options);
     case 'walk':
-      return walk(io, site, unit, options);
+      return walk(io, source, unit, options);
     case 'diagram':
-      return diagram(io, site, unit, options);
+      return diagram(io, source, unit, options);
+    case 'read':
+      return read(io, source.site, options);
   }
 }
 
-function propose(io: Io, site: Site, unit: LengthUnit, options: RingOptions): number {
-  const rules = readRules(options, unit);
+/** The drawing as it is stored, with its stations, as GeoJSON. */
+function read(io: Io, site: Site, { out }: RingOptions): number {
+  const text = `${JSON.stringify(siteToGeoJson(site), null, 2)}\n`;
+  if (out === undefined) io.out(text);
+  else writeFileSync(out, text);
+  return EXIT.ok;
+}
+
+async function propose(io: Io, source: Source, unit: LengthUnit, options: RingOptions): Promise<number> {
+  const { site } = source;
+  const rules = readRules(options, unit, source);
   const proposal = proposeStations(site, rules);
   const write = lengthWriter(unit);
   if (options.out !== undefined) {
     const stations = proposal.stations.map(({ number, at }) => ({ id: `station-${number}`, number, at }));
-    writeSite(options.out, { ...site, stations }, unit, options, proposal.unguarded);
+    const proposed = { ...source, site: { ...site, stations }, marks: new Map() };
+    await writeSite(io, options.out, proposed, unit, options, proposal.unguarded);
   }
   if (options.json === true) print(io, proposal);
   else
     io.out(
-      `${count(proposal.stations.length)}; ${write(proposal.unguardedMetres)} of ${write(proposal.wallMetres)} of wall unguarded.\n${rulesLine(options)}\n${formatTable(
+      `${count(proposal.stations.length)}; ${write(proposal.unguardedMetres)} of ${write(proposal.wallMetres)} of wall unguarded.\n${rulesLine(options, source)}\n${formatTable(
         [
           { title: 'station', of: (row) => String(row.number), alignRight: true },
           { title: 'from the wall', of: (row) => write(row.setbackMetres), alignRight: true },
@@ -102,16 +125,17 @@ function propose(io: Io, site: Site, unit: LengthUnit, options: RingOptions): nu
   return proposal.unguarded.length > 0 || proposal.concernsOutOfReach.length > 0 ? EXIT.found : EXIT.ok;
 }
 
-function audit(io: Io, site: Site, unit: LengthUnit, options: RingOptions): number {
+async function audit(io: Io, source: Source, unit: LengthUnit, options: RingOptions): Promise<number> {
+  const { site } = source;
   needStations(site);
-  const result = auditRing(site, readRules(options, unit));
+  const result = auditRing(site, readRules(options, unit, source));
   const write = lengthWriter(unit);
   const numberOf = new Map(site.stations.map((station) => [station.id, station.number]));
-  if (options.out !== undefined) writeSite(options.out, site, unit, options, result.unguarded);
+  if (options.out !== undefined) await writeSite(io, options.out, source, unit, options, result.unguarded);
   if (options.json === true) print(io, result);
   else
     io.out(
-      `${count(site.stations.length)}; ${write(result.unguardedMetres)} of ${write(result.wallMetres)} of wall unguarded, ${write(result.unguardableMetres)} of it whatever is done.\n${rulesLine(options)}\n${formatTable(
+      `${count(site.stations.length)}; ${write(result.unguardedMetres)} of ${write(result.wallMetres)} of wall unguarded, ${write(result.unguardableMetres)} of it whatever is done.\n${rulesLine(options, source)}\n${formatTable(
         [
           {
             title: 'station',
@@ -138,16 +162,18 @@ function audit(io: Io, site: Site, unit: LengthUnit, options: RingOptions): numb
   return isWrong ? EXIT.found : EXIT.ok;
 }
 
-function walk(io: Io, site: Site, unit: LengthUnit, options: RingOptions): number {
+async function walk(io: Io, source: Source, unit: LengthUnit, options: RingOptions): Promise<number> {
+  const { site } = source;
   needStations(site);
-  const result = findWalk(site, options);
+  const result = findWalk(source, options);
   const write = lengthWriter(unit);
   const numberOf = new Map(site.stations.map((station) => [station.id, station.number]));
   const name = (id: string | null): string => (id === null ? '-' : String(numberOf.get(id) ?? id));
   if (options.out !== undefined)
-    writeSite(
+    await writeSite(
+      io,
       options.out,
-      site,
+      source,
       unit,
       options,
       [],
@@ -168,10 +194,9 @@ function walk(io: Io, site: Site, unit: LengthUnit, options: RingOptions): numbe
   return result.unreachable.length > 0 || !result.endIsReachable ? EXIT.found : EXIT.ok;
 }
 
-function diagram(io: Io, site: Site, unit: LengthUnit, options: RingOptions): number {
-  const svg = draw(site, unit, options, [], undefined);
-  if (options.out === undefined) io.out(`${svg}\n`);
-  else writeFileSync(options.out, `${svg}\n`);
+async function diagram(io: Io, source: Source, unit: LengthUnit, options: RingOptions): Promise<number> {
+  if (options.out === undefined) io.out(`${drawingToSvg(draw(source, unit, options, []), 'site')}\n`);
+  else await writeDrawing(io, options.out, draw(source, unit, options, []));
   return EXIT.ok;
 }
 
@@ -184,32 +209,6 @@ function readUnit(text: string | undefined): LengthUnit {
   throw new CommandError(EXIT.usage, `no unit ${JSON.stringify(text)}`, 'Use --units ft or --units m.');
 }
 
-function readSite(file: string, unit: LengthUnit): Site {
-  let text: string;
-  try {
-    text = readFileSync(file, 'utf8');
-  } catch {
-    throw new CommandError(EXIT.missing, `${file} cannot be read`, 'Name a GeoJSON file of one site.');
-  }
-  const result = siteFromGeoJson(text);
-  if (!result.ok)
-    throw new CommandError(
-      EXIT.usage,
-      `${file} is not a site:\n${result.refusals.map(({ fault, path, found }) => `  ${path === '' ? 'the file' : path}: ${words(fault)}, found ${found === '' ? 'nothing' : found}`).join('\n')}`,
-      'See docs/how-to/draw-a-site.md for what a site file holds.',
-    );
-  const problems = checkSite(result.site);
-  if (problems.length > 0) {
-    const write = lengthWriter(unit);
-    throw new CommandError(
-      EXIT.usage,
-      `${file} cannot be used as drawn:\n${problems.map(({ fault, id, at }) => `  ${id === '' ? 'site' : id}: ${words(fault)}, at ${place(at, write)}`).join('\n')}`,
-      'Mend the drawing at these places; they count from its origin.',
-    );
-  }
-  return result.site;
-}
-
 function needStations(site: Site): void {
   if (site.stations.length === 0)
     throw new CommandError(
@@ -219,20 +218,10 @@ function needStations(site: Site): void {
     );
 }
 
-/** The numbers are the label's: none is assumed, unless the invented ones are asked for by name. */
-function readRules(options: RingOptions, unit: LengthUnit): RingRules {
-  if (options.inventedRules === true) {
-    const profile = DEMO_PROFILE;
-    return {
-      greatestSpacingMetres: metres(profile.greatestSpacingMetres.value),
-      setbackMetres: {
-        nearest: metres(profile.setbackMetres.value.nearest),
-        farthest: metres(profile.setbackMetres.value.farthest),
-      },
-      treatedSoilClearanceMetres: metres(profile.treatedSoilClearanceMetres.value),
-      concernDistanceMetres: metres(profile.concernDistanceMetres.value),
-    };
-  }
+/** The numbers are the label's: those of the call, or of the property's own profile; invented ones only when asked for by name. */
+function readRules(options: RingOptions, unit: LengthUnit, { profile }: Source): RingRules {
+  if (options.inventedRules === true) return ringRulesOf(DEMO_PROFILE);
+  if (profile !== null && !givesRules(options)) return ringRulesOf(profile);
   const read = (text: string | undefined, option: string): Metres => {
     if (text === undefined)
       throw new CommandError(
@@ -255,36 +244,62 @@ function readRules(options: RingOptions, unit: LengthUnit): RingRules {
   };
 }
 
-function rulesLine(options: RingOptions): string {
-  return options.inventedRules === true ? 'Rules: the invented demo profile, not a label.\n' : '';
+function givesRules({ spacing, nearest, farthest, clearOfTreated, nearConcern }: RingOptions): boolean {
+  return [spacing, nearest, farthest, clearOfTreated, nearConcern].some((given) => given !== undefined);
 }
 
-function findWalk(site: Site, options: RingOptions): Walk {
-  const start = findPlace(site, options.from);
-  const to = options.to ?? 'start';
-  const end = to === 'start' || to === 'anywhere' ? to : findPlace(site, to);
+function rulesLine(options: RingOptions, { profile }: Source): string {
+  if (options.inventedRules === true) return 'Rules: the invented demo profile, not a label.\n';
+  if (profile === null || givesRules(options)) return '';
+  return `Rules: the label profile ${profile.name}${profile.invented ? ', which is invented' : ''}.\n`;
+}
+
+function findWalk(source: Source, options: RingOptions): Walk {
+  const { site, property } = source;
   const seed = Number(options.seed ?? '1');
   if (!Number.isSafeInteger(seed))
     throw new CommandError(EXIT.usage, '--seed is not a whole number', 'Leave it out.');
-  if (options.only === undefined) return walkSite(site, { start, end, seed });
+  const wanted = chooseStations(source, options);
+  const to = options.to ?? 'start';
+  if (property !== null && options.from === undefined && (to === 'start' || to === 'anywhere')) {
+    const found = walkOf(property, [...wanted], { closed: to === 'start' });
+    return {
+      ...found,
+      unreachable: found.offWalk.filter(({ why }) => why === 'no way').map(({ station }) => station),
+      endIsReachable: true,
+    };
+  }
+  const start = findPlace(site, options.from);
+  const end = to === 'start' || to === 'anywhere' ? to : findPlace(site, to);
+  return walkSite(site, { start, end, seed, stationIds: wanted });
+}
+
+/** Of a file all stations, of a property those at which work may be done now, unless the call names some. */
+function chooseStations({ site, property, due }: Source, options: RingOptions): ReadonlySet<string> {
+  if (options.only === undefined) {
+    const isAll = property === null || options.all === true;
+    if (!isAll && due.length === 0)
+      throw new CommandError(
+        EXIT.missing,
+        'no station of the property is due today',
+        'Walk through all of them with --all, or through some with --only 1,2,7.',
+      );
+    return new Set(isAll ? site.stations.map(({ id }) => id) : due);
+  }
   const wanted = options.only.split(',').map((part) => part.trim());
-  const known = new Map(site.stations.map((station) => [String(station.number), station.id]));
-  const missing = wanted.filter((number) => !known.has(number));
+  const idsByNumber = Map.groupBy(site.stations, ({ number }) => String(number));
+  const missing = wanted.filter((number) => !idsByNumber.has(number));
   if (missing.length > 0)
     throw new CommandError(
       EXIT.missing,
       `no station ${missing.join(', ')}`,
       'Name stations by their numbers: --only 1,2,7.',
     );
-  return walkSite(site, {
-    start,
-    end,
-    seed,
-    stationIds: new Set(wanted.flatMap((number) => known.get(number) ?? [])),
-  });
+  return new Set(wanted.flatMap((number) => (idsByNumber.get(number) ?? []).map(({ id }) => id)));
 }
 
 function findPlace(site: Site, id: string | undefined): Point {
+  if (site.parking !== undefined && (id === undefined || id === 'truck')) return site.parking;
   const places = [...site.gates, ...site.stations];
   const found = id === undefined ? site.gates[0] : places.find((one) => one.id === id);
   if (found !== undefined) return found.at;
@@ -298,12 +313,12 @@ function findPlace(site: Site, id: string | undefined): Point {
 }
 
 function draw(
-  site: Site,
+  { site, marks }: Source,
   unit: LengthUnit,
   options: RingOptions,
   unguarded: readonly UnguardedStretch[],
-  walked: readonly Point[] | undefined,
-): string {
+  walked?: readonly Point[],
+): SiteDrawing {
   const scale =
     options.scale === undefined || options.scale === 'fit' ? 'fit' : Number(options.scale.replace(/^1:/, ''));
   if (scale !== 'fit' && !(scale >= 1 && scale <= 100_000))
@@ -312,45 +327,46 @@ function draw(
       `no scale ${JSON.stringify(options.scale)}`,
       'Use --scale 100 for 1:100, or fit.',
     );
-  return drawSite(site, {
+  return layOutSite(site, {
     medium: { kind: 'print', paper: options.landscape === true ? 'letter landscape' : 'letter', scale },
     contrast: options.contrast === 'high' ? 'high' : 'usual',
     units: unit,
-    marks: new Map(),
+    marks,
     unguarded: unguarded.map((stretch) => stretch.wall),
     wallLengths: options.wallLengths === true,
     ...(walked === undefined ? {} : { walk: walked }),
   });
 }
 
-/** An `.svg` is the diagram; anything else the site itself, with its stations, as GeoJSON. */
-function writeSite(
+/** An `.svg` or `.pdf` is the diagram; anything else the site itself, with its stations, as GeoJSON. */
+async function writeSite(
+  io: Io,
   out: string,
-  site: Site,
+  source: Source,
   unit: LengthUnit,
   options: RingOptions,
   unguarded: readonly UnguardedStretch[],
   walked?: readonly Point[],
-): void {
-  const text = out.endsWith('.svg')
-    ? draw(site, unit, options, unguarded, walked)
-    : JSON.stringify(siteToGeoJson(site), null, 2);
-  writeFileSync(out, `${text}\n`);
+): Promise<void> {
+  if (/\.(svg|pdf)$/.test(out)) await writeDrawing(io, out, draw(source, unit, options, unguarded, walked));
+  else writeFileSync(out, `${JSON.stringify(siteToGeoJson(source.site), null, 2)}\n`);
 }
 
-type WriteLength = (lengthMetres: number) => string;
-
-function lengthWriter(unit: LengthUnit): WriteLength {
-  return (lengthMetres) =>
-    formatLength(
-      lengthMetres,
-      unit === 'ft' ? { style: 'feet and inches', partsOfInch: 1 } : { style: 'metres' },
-    );
-}
-
-function place({ x, y }: Point, write: WriteLength): string {
-  const east = `${write(Math.abs(x))} ${x < 0 ? 'west' : 'east'}`;
-  return `${east}, ${write(Math.abs(y))} ${y < 0 ? 'south' : 'north'} of the origin`;
+async function writeDrawing(io: Io, out: string, drawing: SiteDrawing): Promise<void> {
+  if (!out.endsWith('.pdf')) {
+    writeFileSync(out, `${drawingToSvg(drawing, 'site')}\n`);
+    return;
+  }
+  const writtenAt = Temporal.Instant.fromEpochMilliseconds(io.now()).round('second').toString();
+  writeFileSync(
+    out,
+    await renderDiagramPdf({
+      drawing,
+      lang: 'en-US',
+      author: 'Sillwatch',
+      writtenAt: writtenAt.replace('Z', '+00:00'),
+    }),
+  );
 }
 
 function tellUnguarded(stretches: readonly UnguardedStretch[], write: WriteLength): string {
@@ -367,8 +383,6 @@ function tell(reason: BlockedBy | Remedy): string {
 }
 
 const count = (stations: number): string => `${stations} ${stations === 1 ? 'station' : 'stations'}`;
-
-const words = (code: string): string => code.replaceAll('_', ' ');
 
 function print(io: Io, value: unknown): void {
   io.out(`${JSON.stringify(value, null, 2)}\n`);
