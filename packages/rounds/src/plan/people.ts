@@ -70,24 +70,35 @@ function toShift(
 ): Shift {
   const startSeconds = getSecondsOfDay(hours.from);
   const regularEndSeconds = getSecondsOfDay(hours.to);
-  const shift: Shift = {
-    day,
-    startPlace: placeOf(body.start),
-    endPlace: placeOf(body.end),
-    startSeconds,
-    regularEndSeconds,
-    latestEndSeconds: regularEndSeconds + body.mostOvertimeMinutes * 60,
-    useCost: weights.roundSeconds,
-    secondCost: 0,
-    overtimeSecondCost: weights.overtimeSecondCost,
-  };
-  if (body.breakMinutes === 0) return shift;
+  return withBreak(
+    {
+      day,
+      startPlace: placeOf(body.start),
+      endPlace: placeOf(body.end),
+      startSeconds,
+      regularEndSeconds,
+      latestEndSeconds: regularEndSeconds + body.mostOvertimeMinutes * 60,
+      useCost: weights.roundSeconds,
+      secondCost: 0,
+      overtimeSecondCost: weights.overtimeSecondCost,
+    },
+    body.breakMinutes,
+  );
+}
+
+/** The shift with its break; without one where even its latest end comes before a break is due. */
+export function withBreak(shift: Shift, breakMinutes: number): Shift {
+  const { break: _, ...bare } = shift;
+  const latestSeconds = shift.startSeconds + BREAK_AFTER_SECONDS;
+  const seconds = breakMinutes * 60;
+  if (seconds === 0 || shift.latestEndSeconds <= latestSeconds) return bare;
+  const notBefore = shift.startSeconds + BREAK_NOT_BEFORE_SECONDS;
   return {
-    ...shift,
+    ...bare,
     break: {
-      earliestSeconds: startSeconds + BREAK_NOT_BEFORE_SECONDS,
-      latestSeconds: startSeconds + BREAK_AFTER_SECONDS,
-      seconds: body.breakMinutes * 60,
+      earliestSeconds: Math.min(notBefore, shift.latestEndSeconds - seconds),
+      latestSeconds,
+      seconds,
       paid: false,
     },
   };

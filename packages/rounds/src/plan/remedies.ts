@@ -3,7 +3,7 @@ import { addDays, dayToText, findDay } from '@sillwatch/trade';
 import type { Remedy } from './branchPlan.ts';
 import type { PlanProblem } from './buildPlanProblem.ts';
 import { momentText } from './clock.ts';
-import { whyOff } from './people.ts';
+import { whyOff, withBreak } from './people.ts';
 
 /** Overtime that is tried beyond what a person may be asked for, and days outside the window. */
 const MOST_OVERTIME_SECONDS = 3 * 3600;
@@ -80,12 +80,14 @@ function tryEverywhere(
 function tryOvertime(built: PlanProblem, assignment: Assignment, job: number): Priced | undefined {
   const longer = (seconds: number): Problem => ({
     ...built.problem,
-    vehicles: built.problem.vehicles.map((vehicle) => ({
+    vehicles: built.problem.vehicles.map((vehicle, index) => ({
       ...vehicle,
-      shifts: vehicle.shifts.map((shift) => ({
-        ...shift,
-        latestEndSeconds: shift.latestEndSeconds + seconds,
-      })),
+      shifts: vehicle.shifts.map((shift) =>
+        withBreak(
+          { ...shift, latestEndSeconds: shift.latestEndSeconds + seconds },
+          built.people[index]?.body.breakMinutes ?? 0,
+        ),
+      ),
     })),
   });
   const tried = tryEverywhere(longer(MOST_OVERTIME_SECONDS), assignment, job);
