@@ -9,12 +9,14 @@ import type { App } from './http/route.ts';
 import { checkHost, checkOrigin, setSecurityHeaders } from './http/security.ts';
 import { openStaticSite } from './http/static.ts';
 import { withoutSecret } from './links/secret.ts';
+import type { Mail } from './mail/mail.ts';
 import { addAuthRoutes } from './routes/auth.ts';
 import { addDueRoutes } from './routes/due.ts';
 import { addFactRoutes } from './routes/facts.ts';
 import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addLinkRoutes } from './routes/links.ts';
+import { addMailRoutes } from './routes/mail.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPhotoRoutes } from './routes/photos.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
@@ -32,6 +34,7 @@ export interface AppSettings extends Services {
   /** Demo only: who an anonymous caller on this machine is taken for. */
   readonly openAs: (() => Promise<Person | undefined>) | undefined;
   readonly isDraining: () => boolean;
+  readonly mail: Mail;
 }
 
 /** The whole HTTP application; knows no port and no signal (see start.ts). */
@@ -52,6 +55,7 @@ export function createServer(settings: AppSettings): App {
   addRingRoutes(app, settings);
   addImportRoutes(app, settings);
   addLinkRoutes(app, settings);
+  addMailRoutes(app, settings);
   addDocument(app);
   addStaticSite(app, settings);
   return app;

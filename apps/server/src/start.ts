@@ -11,6 +11,8 @@ import { createServer } from './app.ts';
 import { DEFAULT_LIMITS, type Limits } from './http/context.ts';
 import { isLoopbackHost } from './http/security.ts';
 import { createIdMaker } from './ids.ts';
+import { type Mail, type MailPace, openMail } from './mail/mail.ts';
+import { type MailSettings, readMailSettings } from './mail/settings.ts';
 import { openPhotoStore } from './photos/photoStore.ts';
 import { createBooks } from './work/book.ts';
 
@@ -41,6 +43,9 @@ export interface StartOptions {
   readonly ledger?: Ledger;
   readonly accounts?: Accounts;
   readonly checkAnswers?: boolean;
+  /** How e-mail leaves; default: the settings MAIL_HOST and so on. null = not at all. */
+  readonly mail?: MailSettings | null;
+  readonly mailPace?: Partial<MailPace>;
 }
 
 export interface RunningServer {
@@ -48,6 +53,7 @@ export interface RunningServer {
   readonly port: number;
   readonly ledger: Ledger;
   readonly accounts: Accounts;
+  readonly mail: Mail;
   /** null when on loopback, or once an account exists */
   readonly setupToken: string | null;
   /** Takes no new work, finishes what was begun (10 s at most), closes the databases. Safe to call twice. */
@@ -71,6 +77,16 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   const ledger = options.ledger ?? (await openLedger({ url: options.databaseUrl }));
   const accounts = options.accounts ?? (await openServerAccounts(options));
   const photos = await openPhotoStore(options.databaseUrl, Date.now);
+  const newId = createIdMaker(Date.now);
+  const mail = await openMail({
+    databaseUrl: options.databaseUrl,
+    settings: options.mail === undefined ? readMailSettings(process.env) : (options.mail ?? undefined),
+    ledger,
+    now: Date.now,
+    newId,
+    log,
+    ...(options.mailPace === undefined ? {} : { pace: options.mailPace }),
+  });
   const setupToken =
     isLoopback || (await accounts.hasAnyAccount()) ? null : randomBytes(18).toString('base64url');
 
@@ -81,7 +97,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     books: createBooks(ledger, Date.now),
     accounts,
     photos,
-    deps: { now: Date.now, newId: createIdMaker(Date.now), log },
+    deps: { now: Date.now, newId, log },
     limits: options.limits ?? DEFAULT_LIMITS,
     setupToken,
     demo: openAs !== undefined,
@@ -93,6 +109,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     webFolder: options.webFolder ?? WEB_FOLDER,
     openAs: openAs === undefined ? undefined : () => accounts.findPerson(openAs),
     isDraining: () => draining,
+    mail,
   });
   const { server, port } = await listen(app.fetch, host, options.port ?? 4180);
   const url = `http://${nameOf(host)}:${port}`;
@@ -109,6 +126,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     draining = true;
     log.info('stopping: no new connections, finishing what was begun');
     await drain(server);
+    await mail.stop();
     await ledger.close();
     await accounts.close();
     await photos.close();
@@ -119,6 +137,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     port,
     ledger,
     accounts,
+    mail,
     setupToken,
     stop: () => {
       stopped ??= stop();

@@ -64,6 +64,21 @@ beforeAll(async () => {
       return seedPerson(server, 'technician', { email: `victim-${count}@example.com` });
     },
     idOf: (role) => `${role}-own`,
+    newMail: async () => {
+      const row = await server.mail.enqueue({
+        firm: FIRM.id,
+        property: 'own-house',
+        visit: null,
+        paper: 'station list',
+        recipient: 'customer@example.invalid',
+        subject: 'Stations',
+        text: 'Attached.',
+        attachment: null,
+        askedBy: 'owner-own',
+        timeZone: 'UTC',
+      });
+      return row.id;
+    },
     newLink: async (property, person) => {
       count += 1;
       const made = createFacts(FIRM.id, 'owner-own', `links-${count}`).other(property, 'link made');
@@ -208,6 +223,7 @@ function bareApp() {
     webFolder: 'nowhere',
     openAs: undefined,
     isDraining: () => false,
+    mail: unused as never,
   });
 }
 

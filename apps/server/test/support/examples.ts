@@ -20,6 +20,8 @@ export interface World {
   /** A technician of the own firm whom nobody will miss; the account id. */
   readonly newPerson: () => Promise<string>;
   readonly idOf: (role: string) => string;
+  /** A message of the own firm that waits to be sent; its id. */
+  readonly newMail: () => Promise<string>;
   /** A secret address of the own firm, of a property or of a person's rounds, that nobody will miss; its id. */
   readonly newLink: (property: string | null, person: string | null) => Promise<string>;
 }
@@ -304,6 +306,29 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
   deleteLinksLink: {
     request: async (world, whose, who) => ({
       params: { link: whose === 'own' ? await world.newLink(null, world.idOf(who)) : 'zz-other-link' },
+    }),
+    other: 'not found',
+  },
+  postPropertiesIdMail: {
+    request: (world, whose) => ({
+      params: { id: place(world, whose).property },
+      body: { paper: 'visit report', visit: place(world, whose).visit, preview: true },
+    }),
+    other: 'not found',
+  },
+  getMail: {
+    request: (world, whose) => ({ query: { property: place(world, whose).property } }),
+    other: (answer) => expect(answer.body.messages).toEqual([]),
+  },
+  postMailIdRetry: {
+    request: async (world, whose) => ({
+      params: { id: whose === 'own' ? await world.newMail() : 'zz-other-message' },
+    }),
+    other: 'not found',
+  },
+  postMailIdCancel: {
+    request: async (world, whose) => ({
+      params: { id: whose === 'own' ? await world.newMail() : 'zz-other-message' },
     }),
     other: 'not found',
   },

@@ -27,6 +27,7 @@ export async function startTestServer(options: Partial<StartOptions> = {}): Prom
     log: pino({ level: 'silent' }),
     limits: { requestsPerMinute: 100_000, signIns: 1000 },
     checkAnswers: true,
+    mail: null,
     ...options,
   });
   return {
