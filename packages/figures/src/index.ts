@@ -1,5 +1,6 @@
 export * from './calibration.ts';
 export * from './cholesky.ts';
+export * from './compareRates.ts';
 export * from './credibility.ts';
 export * from './exactBinomial.ts';
 export * from './exactPoisson.ts';

@@ -1,5 +1,6 @@
 import {
   type AnyFact,
+  type Application,
   type FactBodies,
   type InstallBody,
   resolveFacts,
@@ -24,9 +25,9 @@ export interface Installation {
   /** null where it replaces an older housing: structure and number go on */
   readonly body: InstallBody | null;
   readonly model: string;
-  /** grams of product put in with it; 0 = none */
-  readonly baitGrams: number;
-  readonly productName: string | null;
+  /** bait put in with it; null = none, or its record is kept elsewhere */
+  readonly application: Application | null;
+  readonly holdsBait: boolean;
 }
 
 export interface ClosedVisit {
@@ -93,7 +94,8 @@ export function historyOf(property: string, facts: Iterable<AnyFact>): PropertyH
           day,
           body: one.body,
           model: one.body.model,
-          ...baitOf(one.body.application),
+          application: one.body.application,
+          holdsBait: one.body.inserts.some(({ insert }) => insert === 'bait'),
         });
         break;
       case 'station replaced':
@@ -103,7 +105,8 @@ export function historyOf(property: string, facts: Iterable<AnyFact>): PropertyH
           day,
           body: null,
           model: one.body.model,
-          ...baitOf(one.body.application),
+          application: one.body.application,
+          holdsBait: one.body.inserts.some(({ insert }) => insert === 'bait'),
         });
         break;
       case 'station removed':
@@ -122,11 +125,4 @@ export function historyOf(property: string, facts: Iterable<AnyFact>): PropertyH
     }
   }
   return { property, looks, installations, removals, visits };
-}
-
-function baitOf(application: InstallBody['application']): {
-  readonly baitGrams: number;
-  readonly productName: string | null;
-} {
-  return { baitGrams: application?.grams ?? 0, productName: application?.productName ?? null };
 }

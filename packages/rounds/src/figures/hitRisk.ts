@@ -11,7 +11,6 @@ import {
   type Promised,
   updateHazard,
 } from '@sillwatch/figures';
-import type { LabelProfile } from '@sillwatch/trade';
 import type { Day } from '@sillwatch/trade/units';
 import {
   columnsAt,
@@ -70,11 +69,11 @@ const RIDGE = RISK_COLUMNS.map((_, column) => (column === 0 ? 0 : 1));
  * Learns the chance of a hit from the firm's looks up to and including `asOf`: logistic in RISK_COLUMNS, with effects of station within
  * structure within branch. An order of urgency and a load, never a reason to skip a due visit.
  */
-export function fitHitRisk(subjects: readonly FigureSubject[], profile: LabelProfile, asOf: Day): HitRisk {
+export function fitHitRisk(subjects: readonly FigureSubject[], asOf: Day): HitRisk {
   const properties = new Map<string, PropertyRisk>();
   const branches = new Map<string, string>();
   for (const subject of subjects) {
-    properties.set(subject.history.property, readRisk(until(subject, asOf), profile));
+    properties.set(subject.history.property, readRisk(until(subject, asOf)));
     branches.set(subject.history.property, subject.branch);
   }
   const nodes = numberNodes(properties, branches);
@@ -86,19 +85,14 @@ export function fitHitRisk(subjects: readonly FigureSubject[], profile: LabelPro
 }
 
 /** The risk with the facts of some properties renewed: their looks up to `asOf` count, coefficients stay until the next fit. */
-export function updateHitRisk(
-  risk: HitRisk,
-  changed: readonly FigureSubject[],
-  profile: LabelProfile,
-  asOf: Day,
-): HitRisk {
+export function updateHitRisk(risk: HitRisk, changed: readonly FigureSubject[], asOf: Day): HitRisk {
   const properties = new Map(risk.memory.properties);
   const branches = new Map(risk.memory.branches);
   let { looks, hits } = risk;
   for (const subject of changed) {
     const { property } = subject.history;
     const old = properties.get(property);
-    const renewed = readRisk(until(subject, asOf), profile);
+    const renewed = readRisk(until(subject, asOf));
     looks += renewed.looks.length - (old?.looks.length ?? 0);
     hits += countHits(renewed) - (old === undefined ? 0 : countHits(old));
     properties.set(property, renewed);
@@ -121,18 +115,14 @@ export function updateHitRisk(
 }
 
 /** How true the chances were: fitted on looks up to `asOf`, held against the looks after it. Undefined where no look follows or too little precedes. */
-export function calibrateHitRisk(
-  subjects: readonly FigureSubject[],
-  profile: LabelProfile,
-  asOf: Day,
-): Calibration | undefined {
-  const risk = fitHitRisk(subjects, profile, asOf);
+export function calibrateHitRisk(subjects: readonly FigureSubject[], asOf: Day): Calibration | undefined {
+  const risk = fitHitRisk(subjects, asOf);
   const { fit, memory } = risk;
   if (fit === null) return undefined;
   const promises: Promised[] = [];
   for (const subject of subjects) {
     const { property } = subject.history;
-    const { looks, memories } = readRisk(subject, profile);
+    const { looks, memories } = readRisk(subject);
     for (const look of looks) {
       const of = memories.get(look.station);
       if (look.day <= asOf || of === undefined) continue;

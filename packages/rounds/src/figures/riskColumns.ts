@@ -1,16 +1,44 @@
-import type { LabelProfile, PropertyState, StationState } from '@sillwatch/trade';
+import {
+  type AnyFact,
+  foldProperty,
+  type LabelProfile,
+  type PropertyState,
+  type StationState,
+} from '@sillwatch/trade';
 import { civilFromDay, type Day, dayFromCivil, dayFromNumber } from '@sillwatch/trade/units';
-import type { Look, PropertyHistory } from './history.ts';
+import { historyOf, type Look, type PropertyHistory } from './history.ts';
 
 /** One property as figures see it: its facts read, its state, and the branch that it belongs to. */
 export interface FigureSubject {
   readonly history: PropertyHistory;
   readonly state: PropertyState;
   readonly branch: string;
+  readonly profile: LabelProfile;
 }
 
-export function subjectOf(history: PropertyHistory, state: PropertyState): FigureSubject {
-  return { history, state, branch: state.body?.branch ?? '' };
+export function subjectOf(
+  history: PropertyHistory,
+  state: PropertyState,
+  profile: LabelProfile,
+): FigureSubject {
+  return { history, state, branch: state.body?.branch ?? '', profile };
+}
+
+/** Reads the facts of many properties; those whose label profile is not among the firm's are named, as none of their windows is known. */
+export function readSubjects(
+  factsByProperty: Iterable<readonly [string, Iterable<AnyFact>]>,
+  profiles: Readonly<Record<string, LabelProfile>>,
+): { readonly subjects: readonly FigureSubject[]; readonly withoutProfile: readonly string[] } {
+  const subjects: FigureSubject[] = [];
+  const withoutProfile: string[] = [];
+  for (const [property, facts] of factsByProperty) {
+    const own = [...facts];
+    const state = foldProperty(own);
+    const profile = profiles[state.body?.profile ?? ''];
+    if (profile === undefined) withoutProfile.push(property);
+    else subjects.push(subjectOf(historyOf(property, own), state, profile));
+  }
+  return { subjects, withoutProfile };
 }
 
 /** What the chance of a hit at a look leans on; all of it is known before the cap is lifted. */
@@ -60,7 +88,7 @@ export interface PropertyRisk {
 }
 
 /** Goes through a property's looks in the order in which they happened, and keeps for each what was known just before. */
-export function readRisk({ history, state }: FigureSubject, profile: LabelProfile): PropertyRisk {
+export function readRisk({ history, state, profile }: FigureSubject): PropertyRisk {
   const memories = openMemories(state, history, profile);
   const looks: RiskLook[] = [];
   let installed = 0;

@@ -58,7 +58,7 @@ export interface PartLoad {
   /** chance that `take` is not enough, at most the chance accepted */
   readonly chanceShort: number;
   /** chance that 0, 1, 2, … are used */
-  readonly counts: Counts;
+  readonly counts: readonly number[];
   /** the most asked for first */
   readonly why: readonly PartReason[];
 }
@@ -210,7 +210,7 @@ function partLoad(
     expected: meanCount(counts),
     take,
     chanceShort: chanceOver(counts, take),
-    counts,
+    counts: [...counts],
     why: [...reasons.values()].sort((a, b) => b.expected - a.expected),
   };
 }

@@ -52,9 +52,9 @@ const BEFORE = {
 } as const;
 
 /** Counts the firm's looks up to and including `asOf`. */
-export function learnWear(subjects: readonly FigureSubject[], profile: LabelProfile, asOf: Day): WearRates {
+export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRates {
   const tally = openTally();
-  for (const { history } of subjects) {
+  for (const { history, profile } of subjects) {
     const before = new Map<string, Before>();
     for (const { station, day, body } of history.looks) {
       if (day > asOf) continue;

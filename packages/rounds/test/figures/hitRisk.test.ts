@@ -14,10 +14,10 @@ const book = demoBook(7, 60);
 const subjectsUntil = (keep: (fact: AnyFact, property: string) => boolean) =>
   [...book.factsByProperty].flatMap(([property, facts]) => {
     const own = facts.filter((fact) => keep(fact, property));
-    return own.length === 0 ? [] : [subjectOf(historyOf(property, own), foldProperty(own))];
+    return own.length === 0 ? [] : [subjectOf(historyOf(property, own), foldProperty(own), DEMO_PROFILE)];
   });
 const all = subjectsUntil(() => true);
-const risk = fitHitRisk(all, DEMO_PROFILE, TODAY);
+const risk = fitHitRisk(all, TODAY);
 const quarterAgo = addMonths(TODAY, -3);
 const isEarly = (fact: AnyFact): boolean => getMoment(fact.at).day <= quarterAgo;
 
@@ -34,7 +34,7 @@ describe('hit risk of the demo firm', () => {
   });
 
   it('says chances that come true on the nine months after those that it learned from', () => {
-    const found = calibrateHitRisk(all, DEMO_PROFILE, addMonths(TODAY, -9));
+    const found = calibrateHitRisk(all, addMonths(TODAY, -9));
     if (found === undefined) throw new Error('no calibration');
     expect(found.p).toBeGreaterThan(0.01);
     expect(found.happened / found.expected).toBeGreaterThan(0.7);
@@ -58,11 +58,11 @@ describe('hit risk of the demo firm', () => {
   });
 
   it('takes new looks in day by day, close to what a refit says, and leaves other properties alone', () => {
-    const early = fitHitRisk(subjectsUntil(isEarly), DEMO_PROFILE, quarterAgo);
+    const early = fitHitRisk(subjectsUntil(isEarly), quarterAgo);
     const changed = all.filter(({ history }) =>
       ['property-001', 'property-002', 'property-003'].includes(history.property),
     );
-    const updated = updateHitRisk(early, changed, DEMO_PROFILE, TODAY);
+    const updated = updateHitRisk(early, changed, TODAY);
     expect(updated.looks).toBeGreaterThan(early.looks);
     for (const { history, state } of changed)
       for (const { station } of state.stations) {
@@ -80,12 +80,12 @@ describe('hit risk of the demo firm', () => {
   });
 
   it('keeps to the common rate while there is too little to say', () => {
-    const young = fitHitRisk(all.slice(0, 2), DEMO_PROFILE, addMonths(TODAY, -34));
+    const young = fitHitRisk(all.slice(0, 2), addMonths(TODAY, -34));
     expect(young.fit).toBeNull();
     const [property, { memories }] = [...young.memory.properties][0] ?? ['', { memories: new Map() }];
     const station = [...memories.keys()][0] ?? '';
     expect(young.chanceOf(property, station, TODAY)).toMatchObject({ from: 'common rate', spread: null });
-    const none = fitHitRisk([], DEMO_PROFILE, TODAY);
+    const none = fitHitRisk([], TODAY);
     expect(none).toMatchObject({ looks: 0, hits: 0, fit: null, commonRate: null });
   });
 });

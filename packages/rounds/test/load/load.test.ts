@@ -27,11 +27,11 @@ import { demoBook, TODAY } from '../support/demoFirm.ts';
 const book = demoBook(7, 30);
 const subjects = book.histories.flatMap((history, at) => {
   const state = book.states[at];
-  return state === undefined ? [] : [subjectOf(history, state)];
+  return state === undefined ? [] : [subjectOf(history, state, DEMO_PROFILE)];
 });
 const models = Object.fromEntries(STATION_MODELS.map((model) => [model.id, model]));
-const risk = fitHitRisk(subjects, DEMO_PROFILE, TODAY);
-const wear = learnWear(subjects, DEMO_PROFILE, TODAY);
+const risk = fitHitRisk(subjects, TODAY);
+const wear = learnWear(subjects, TODAY);
 
 function question(
   visits: readonly LoadVisit[],
@@ -71,15 +71,18 @@ const needOf = (state: StationState, works: readonly WorkKind[]): StationNeed =>
 describe('what a station needs', () => {
   it('shares outcomes between stations alike, and only between those', () => {
     const shared = createOutcomeBook();
+    let compared = 0;
     for (const property of book.states.slice(0, 8))
       for (const folded of property.stations)
         for (const task of TASKS) {
           const state = assessClearance(folded, DEMO_PROFILE);
           const model = get(models[state.model]);
-          expect(shared.outcomesOf(state, model, DEMO_PROFILE, task)).toEqual(
-            listOutcomes(state, model, DEMO_PROFILE, task),
-          );
+          const own = JSON.stringify(listOutcomes(state, model, DEMO_PROFILE, task));
+          if (JSON.stringify(shared.outcomesOf(state, model, DEMO_PROFILE, task)) !== own)
+            throw new Error(`${state.station} is taken for another kind of station`);
+          compared += 1;
         }
+    expect(compared).toBeGreaterThan(200);
   });
 
   it('gives each finding a chance, all chances together 1', () => {

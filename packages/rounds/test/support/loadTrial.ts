@@ -68,10 +68,12 @@ export function tryLoads(options: TrialOptions): readonly TriedRound[] {
     const to = addMonths(today, -Math.max(0, months - step));
     const subjects = [...byProperty].flatMap(([property, own]) => {
       const known = own.filter((fact) => getMoment(fact.at).day < from);
-      return known.length === 0 ? [] : [subjectOf(historyOf(property, known), foldProperty(known))];
+      return known.length === 0
+        ? []
+        : [subjectOf(historyOf(property, known), foldProperty(known), DEMO_PROFILE)];
     });
-    const risk = fitHitRisk(subjects, DEMO_PROFILE, from);
-    const wear = learnWear(subjects, DEMO_PROFILE, from);
+    const risk = fitHitRisk(subjects, from);
+    const wear = learnWear(subjects, from);
     const due = visits.filter(({ day }) => day >= from && day < to);
     due.sort((a, b) => (a.branch < b.branch ? -1 : a.branch > b.branch ? 1 : a.day - b.day));
     for (let at = 0; at + visitsInRound <= due.length; at += visitsInRound) {

@@ -1,0 +1,51 @@
+/** Plain sentences beside figures, by key: screens put their own language in; these are the English ones. `{name}` takes a value. */
+export const SENTENCES = {
+  'too little to say':
+    'Too little to say: {events} of at least {leastEvents} events, {subjects} of at least {leastSubjects} {unit}.',
+  'half by': 'Half of {subjects} {unit} had come to it by day {median} (95 %: day {lower} to {upper}).',
+  'half not yet': 'Fewer than half of {subjects} {unit} have come to it; {events} have.',
+  rate: '{events} in {exposure} station-quarters: {rate} in a hundred (95 %: {lower} to {upper}).',
+  'rate unchanged':
+    'Now {ratio} times as many as the year before (95 %: {lower} to {upper}): chance alone can do that.',
+  'rate fell':
+    'Now {ratio} times as many as the year before (95 %: {lower} to {upper}): fewer than chance explains.',
+  'rate rose':
+    'Now {ratio} times as many as the year before (95 %: {lower} to {upper}): more than chance explains.',
+  'groups alike':
+    'No difference between the groups that chance could not make (log-rank {chiSquare} on {degrees}, p {p}).',
+  'groups differ': 'The groups differ by more than chance makes (log-rank {chiSquare} on {degrees}, p {p}).',
+  'funnel inside': 'All {points} lie where chance alone puts them.',
+  'funnel outside':
+    '{outside} of {points} lie farther from the rest than chance alone puts them: look there, with their yards in mind.',
+  share: '{events} of {trials}: {share} % (95 %: {lower} to {upper}).',
+  none: 'None.',
+  count: '{count} at {properties} properties.',
+  workload: '{visits} visits, {minutes} minutes.',
+  'take it from the guideline': "Take this figure from the guideline's own text.",
+} as const;
+export type SentenceKey = keyof typeof SENTENCES;
+
+/** A sentence as data. Numbers are as they are: the screen rounds them. */
+export interface Sentence {
+  readonly key: SentenceKey;
+  readonly values: Readonly<Record<string, number | string | null>>;
+}
+
+export function sentence(key: SentenceKey, values: Sentence['values'] = {}): Sentence {
+  return { key, values };
+}
+
+/** The English sentence, numbers to three digits; a value that is not known reads "not yet known". */
+export function sentenceText({ key, values }: Sentence): string {
+  return SENTENCES[key].replace(/\{(\w+)\}/g, (_, name: string) => {
+    const value = values[name] ?? null;
+    if (value === null) return 'not yet known';
+    return typeof value === 'string' ? value : roundText(value);
+  });
+}
+
+function roundText(value: number): string {
+  if (!Number.isFinite(value)) return 'no limit';
+  if (Number.isInteger(value)) return String(value);
+  return String(Math.abs(value) >= 100 ? Math.round(value) : Number(value.toPrecision(3)));
+}

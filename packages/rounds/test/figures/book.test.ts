@@ -1,0 +1,198 @@
+import { DEMO_PROFILE, dueWork, getDay, timelinessOn } from '@sillwatch/trade';
+import { describe, expect, it } from 'vitest';
+import {
+  baitUsed,
+  bookFigures,
+  estimateServiceMinutes,
+  quartersUntil,
+  readSubjects,
+  reconcileBait,
+  SENTENCES,
+  sentence,
+  sentenceText,
+  soilMonths,
+  soilPreference,
+} from '../../src/index.ts';
+import { demoBook, TODAY } from '../support/demoFirm.ts';
+import { applicationOf, BAIT_IN, writeFacts } from '../support/makeFacts.ts';
+
+const profiles = { [DEMO_PROFILE.id]: DEMO_PROFILE };
+
+describe('the owner’s book', () => {
+  const book = demoBook(7, 40);
+  const { subjects, withoutProfile } = readSubjects(book.factsByProperty, profiles);
+  const minutes = estimateServiceMinutes(book.histories);
+  const figures = bookFigures({ subjects, withoutProfile, minutes, asOf: TODAY });
+
+  it('counts what the due list says is late, property by property', () => {
+    let late = 0;
+    for (const { stations } of book.states)
+      late += dueWork(stations, DEMO_PROFILE, TODAY).items.filter(
+        (item) => timelinessOn(item, TODAY) === 'late',
+      ).length;
+    expect(late).toBeGreaterThan(0);
+    expect(figures.late.count).toBe(late);
+    expect(figures.late.items.reduce((sum, { count }) => sum + count, 0)).toBe(late);
+    const days = figures.late.items.map(({ day }) => day ?? '');
+    expect(days).toEqual([...days].sort());
+  });
+
+  it('adds up: visits of the properties, hits of the quarters, minutes of the months', () => {
+    const visits = figures.timeAndMaterial.reduce((sum, one) => sum + one.visits, 0);
+    const closed = book.histories
+      .flatMap((history) => history.visits)
+      .filter(({ day }) => day > getDay('2025-11-25') && day <= TODAY);
+    expect(visits).toBe(closed.length);
+    expect(figures.workload.months.length).toBeGreaterThan(3);
+    for (const { visits: count, minutes: spent, interval } of figures.workload.months) {
+      expect(count).toBeGreaterThan(0);
+      expect(spent).toBeGreaterThan(interval.lower);
+      expect(spent).toBeLessThan(interval.upper);
+    }
+    // Checks come every three months, in windows of two to four: in 67 days about three in four of 40 properties are visited.
+    expect(figures.workload.months.reduce((sum, one) => sum + one.visits, 0)).toBeGreaterThan(20);
+    expect(figures.hits?.open.count).toBe(
+      book.states
+        .flatMap(({ stations }) => stations)
+        .filter((one) => one.openHitOn !== null && one.termiteFreeLooks < 3).length,
+    );
+  });
+
+  it('is plain data, and the same each time', () => {
+    const text = JSON.stringify(figures);
+    expect(text).toBe(JSON.stringify(bookFigures({ subjects, withoutProfile, minutes, asOf: TODAY })));
+    expect(text.length).toBeGreaterThan(5000);
+    expect(figures.asOf).toBe('2026-11-25');
+  });
+
+  it('of an empty firm says nothing, and breaks nothing', () => {
+    const empty = bookFigures({
+      subjects: [],
+      withoutProfile: ['p9'],
+      minutes: estimateServiceMinutes([]),
+      asOf: TODAY,
+    });
+    expect(empty).toMatchObject({
+      hits: null,
+      late: { count: 0 },
+      withoutProfile: ['p9'],
+      timeAndMaterial: [],
+    });
+    expect(sentenceText(empty.windowsKept.looks.says)).toBe('None.');
+    expect(empty.technicians.windowsMissed.points).toEqual([]);
+  });
+
+  it('names properties whose label profile is not the firm’s', () => {
+    expect(readSubjects([['p1', writeFacts().facts]], {}).withoutProfile).toEqual(['p1']);
+  });
+});
+
+describe('bait used', () => {
+  const facts = writeFacts();
+  facts.install('2024-01-10', 's1');
+  facts.see('2024-04-01', 's1', {
+    termites: 'live on monitor',
+    work: BAIT_IN,
+    application: applicationOf(120),
+  });
+  facts.see('2024-05-15', 's1', {
+    termites: 'live on bait',
+    baitLeft: 'half',
+    work: BAIT_IN,
+    application: applicationOf(80),
+  });
+  facts.see('2024-07-15', 's1', {
+    termites: 'live on bait',
+    baitLeft: 'half',
+    work: BAIT_IN,
+    application: applicationOf(100),
+  });
+
+  it('adds grams of product and of active ingredient by quarter', () => {
+    const uses = baitUsed([facts.subject()], [DEMO_PROFILE], quartersUntil(getDay('2024-09-30'), 3));
+    expect(
+      uses.map(({ period, grams, activeGrams, applications }) => [period, grams, activeGrams, applications]),
+    ).toEqual([
+      ['2024 Q2', 200, 1, 2],
+      ['2024 Q3', 100, 0.5, 1],
+    ]);
+    expect(
+      baitUsed([facts.subject()], [], quartersUntil(getDay('2024-09-30'), 1))[0]?.activeGrams,
+    ).toBeNull();
+  });
+
+  it('is held against stock: counted, received, moved, used, and what nobody accounts for', () => {
+    const parts = {
+      'bait-insert': { part: 'bait-insert', name: 'bait insert', packSize: 10, leadDays: 14, baitGrams: 120 },
+      'top-monitor': {
+        part: 'top-monitor',
+        name: 'top monitor',
+        packSize: 10,
+        leadDays: 14,
+        baitGrams: null,
+      },
+    };
+    const firm = writeFacts('firm');
+    const stock = (day: string, kind: string, place: string, count: number, part = 'bait-insert') =>
+      firm.put(day, kind, { place, part, count, lot: null, usableUntil: null }, null);
+    stock('2024-03-01', 'stock counted', 'person-a', 20);
+    firm.put(
+      '2024-03-20',
+      'stock moved',
+      { from: 'b1', to: 'person-a', part: 'bait-insert', count: 5, lot: null },
+      null,
+    );
+    stock('2024-06-30', 'stock counted', 'person-a', 22);
+    stock('2024-03-01', 'stock counted', 'b1', 100);
+    stock('2024-03-01', 'stock counted', 'person-a', 9, 'top-monitor');
+    const found = reconcileBait(firm.facts, [facts.subject()], parts);
+    expect(found.reconciled).toEqual([
+      {
+        place: 'person-a',
+        part: 'bait-insert',
+        from: getDay('2024-03-01'),
+        to: getDay('2024-06-30'),
+        countedFirst: 20,
+        received: 0,
+        moved: 5,
+        recorded: 2,
+        countedLast: 22,
+        unaccounted: 1,
+        unaccountedGrams: 120,
+      },
+    ]);
+    expect(found.notCounted).toEqual([{ place: 'b1', part: 'bait-insert', counts: 1 }]);
+  });
+});
+
+describe('soil and season', () => {
+  const season = {
+    year: { meanCelsius: 16, amplitudeCelsius: 10, warmestDayOfYear: 205, diffusivity: 5e-7 },
+    depthMetres: 0.3,
+    forageFromCelsius: 18,
+  };
+  it('is warm late in summer, cold late in winter, and prefers without forbidding', () => {
+    const months = soilMonths(season);
+    expect(months.filter(({ forages }) => forages).map(({ month }) => month)).toEqual([5, 6, 7, 8, 9, 10]);
+    expect(soilPreference(season, getDay('2026-08-10'))).toBe(1);
+    const winter = soilPreference(season, getDay('2026-02-05'));
+    expect(winter).toBeLessThan(0.2);
+    expect(winter).toBeGreaterThanOrEqual(0);
+  });
+});
+
+describe('sentences', () => {
+  it('take every value, and say where one is missing', () => {
+    expect(
+      sentenceText(
+        sentence('rate', { events: 3, exposure: 120.456, rate: 2.4904, lower: 0.5136, upper: 7.27812 }),
+      ),
+    ).toBe('3 in 120 station-quarters: 2.49 in a hundred (95 %: 0.514 to 7.28).');
+    expect(
+      sentenceText(
+        sentence('half by', { subjects: 9, unit: 'stations', median: 90, lower: 60, upper: null }),
+      ),
+    ).toContain('not yet known');
+    for (const text of Object.values(SENTENCES)) expect(text).toMatch(/\.$/);
+  });
+});
