@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import { Route, Switch } from 'wouter';
 import { useMe, useSetUpState } from './api/queries.ts';
 import type { Me } from './api/types.ts';
@@ -12,6 +13,8 @@ import { Shell } from './desk/shell.tsx';
 import { SignInPage } from './desk/signInPage.tsx';
 import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
+
+const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
 /** Who is here decides what is shown: the first run, the sign-in, or the pages. */
 export function App() {
@@ -47,6 +50,13 @@ function Pages({ person }: { readonly person: Me }) {
         <Route path="/properties/:property/stations/:station">
           {({ property, station }) => (
             <StationPage property={property} station={station} me={person} key={station} />
+          )}
+        </Route>
+        <Route path="/office/*?">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <OfficePages me={person} />
+            </Suspense>
           )}
         </Route>
         <Route path="/marks" component={MarksPage} />

@@ -4,6 +4,7 @@ import { expect } from 'vitest';
 import type { Role } from '../../src/index.ts';
 import { createFacts, NOTHING_FOUND } from './facts.ts';
 import { type Answer, PASSWORD } from './harness.ts';
+import type { PlanAnswer } from './plans.ts';
 
 interface Place {
   readonly property: string;
@@ -20,6 +21,12 @@ export interface World {
   /** A technician of the own firm whom nobody will miss; the account id. */
   readonly newPerson: () => Promise<string>;
   readonly idOf: (role: string) => string;
+  /** A branch of the own firm that nobody plans yet. */
+  readonly newBranch: () => Promise<string>;
+  /** A plan of the own firm that is done and nobody has touched. */
+  readonly newPlan: () => Promise<PlanAnswer>;
+  /** Id of a plan of the other firm. */
+  readonly otherPlan: string;
   /** A message of the own firm that waits to be sent; its id. */
   readonly newMail: () => Promise<string>;
   /** A secret address of the own firm, of a property or of a person's rounds, that nobody will miss; its id. */
@@ -101,6 +108,12 @@ const propertyById: Example = {
   other: 'not found',
 };
 
+const plan: Example['request'] = async (world, whose) => ({
+  params: { id: whose === 'own' ? (await world.newPlan()).id : world.otherPlan },
+});
+
+const isNothing = (found: unknown): boolean => found === null || found === 'not allowed';
+
 /** One example an operation of the API document; access.test.ts fails for a route without one. */
 export const EXAMPLES: Readonly<Record<string, Example>> = {
   getSetup: nothing,
@@ -157,6 +170,7 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
   getBranches: nothing,
   getProfiles: nothing,
   getModels: nothing,
+  getOffice: nothing,
   getDue: {
     request: (world, whose) => ({
       query: { property: place(world, whose).property, asOf: '2026-11-01', withinDays: '100' },
@@ -346,5 +360,41 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
       query: { format: 'html' },
     }),
     other: 'not found',
+  },
+  postPlans: {
+    request: async (world, whose) => ({
+      body: { branch: whose === 'own' ? await world.newBranch() : world.other.branch, iterations: 1 },
+    }),
+    other: (answer) => expect(answer.body.code).toBe('not found'),
+    echoes: true,
+  },
+  getPlans: {
+    request: (world, whose) => ({ query: { branch: place(world, whose).branch } }),
+    other: (answer) => expect(answer.body.plans).toEqual([]),
+  },
+  getPlansId: { request: plan, other: 'not found' },
+  postPlansIdCancel: { request: plan, other: 'not found' },
+  postPlansIdPublish: { request: plan, other: 'not found' },
+  postPlansIdMoves: {
+    request: async (world, whose) => {
+      if (whose === 'other')
+        return { params: { id: world.otherPlan }, body: { kind: 'freeze', visits: ['any'] } };
+      const { id, plan: made } = await world.newPlan();
+      const [round] = made.rounds;
+      const { person, day } = round;
+      return { params: { id }, body: { kind: 'try', visit: round.visits[0].visit, person, day } };
+    },
+    other: 'not found',
+  },
+  getRounds: {
+    request: (world, whose) => ({ query: whose === 'own' ? {} : { branch: world.other.branch } }),
+    other: (answer) => expect(answer.body.rounds).toEqual([]),
+  },
+  getRoundsPersonDay: {
+    request: (world, whose, who) => ({
+      params: { person: whose === 'own' ? world.idOf(who) : world.other.person, day: '2026-11-26' },
+    }),
+    // A technician may not even ask for another's.
+    other: (answer) => expect(answer.body.round ?? answer.body.code ?? null).toSatisfy(isNothing),
   },
 };

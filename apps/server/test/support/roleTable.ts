@@ -23,6 +23,7 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'GET /api/profiles': 'itlo',
   'GET /api/models': 'itlo',
   'GET /api/due': 'itlo',
+  'GET /api/office': 'lo',
   'GET /api/properties': 'itlo',
   'GET /api/properties/{id}': 'itlo',
   'GET /api/properties/{id}/facts': 'itlo',
@@ -59,6 +60,14 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'POST /api/properties/{id}/walk': 'itlo',
   'POST /api/ring/proposals': 'itlo',
   'POST /api/ring/audits': 'itlo',
+  'POST /api/plans': 'lo',
+  'GET /api/plans': 'itlo',
+  'GET /api/plans/{id}': 'itlo',
+  'POST /api/plans/{id}/cancel': 'lo',
+  'POST /api/plans/{id}/moves': 'lo',
+  'POST /api/plans/{id}/publish': 'lo',
+  'GET /api/rounds': 'itlo',
+  'GET /api/rounds/{person}/{day}': 'itlo',
 };
 
 const LETTERS: Readonly<Record<string, readonly string[]>> = {

@@ -24,6 +24,23 @@ export async function postJson<T>(path: string, body: unknown): Promise<T> {
   });
 }
 
+export async function patchJson<T>(path: string, body: unknown): Promise<T> {
+  return request<T>(path, {
+    method: 'PATCH',
+    headers: { accept: 'application/json', 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  });
+}
+
+export async function deleteJson<T>(path: string): Promise<T> {
+  return request<T>(path, { method: 'DELETE', headers: { accept: 'application/json' } });
+}
+
+/** Several files and fields; the browser writes the boundaries. */
+export async function postForm<T>(path: string, body: FormData): Promise<T> {
+  return request<T>(path, { method: 'POST', headers: { accept: 'application/json' }, body });
+}
+
 async function request<T>(path: string, init: RequestInit): Promise<T> {
   let response: Response;
   try {
@@ -51,12 +68,14 @@ function problemFrom(response: Response, body: unknown): Problem {
   const said = typeof body === 'object' && body !== null ? (body as Record<string, unknown>) : {};
   const text = (key: string) => (typeof said[key] === 'string' ? said[key] : undefined);
   const detail = text('detail') ?? text('message');
+  const errors = Array.isArray(said['errors']) ? (said['errors'] as Problem['errors']) : undefined;
   const code = text('code');
   const remedy = text('remedy');
   return {
     title: text('title') ?? response.statusText,
     status: response.status,
     ...(detail === undefined ? {} : { detail }),
+    ...(errors === undefined ? {} : { errors }),
     ...(code === undefined ? {} : { code }),
     ...(remedy === undefined ? {} : { remedy }),
   };

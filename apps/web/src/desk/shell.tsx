@@ -1,10 +1,10 @@
 import type { ReactNode } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useSignOut } from '../api/queries.ts';
-import type { Me } from '../api/types.ts';
+import type { Me, Role } from '../api/types.ts';
 import { Brand, Sign, type SignName } from '../marks/signs.tsx';
 import { LanguageChoice } from '../shared/languageChoice.tsx';
-import { chooseTheme, useTheme } from '../shared/theme.ts';
+import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords } from '../words/index.ts';
 
 interface Props {
@@ -15,8 +15,15 @@ interface Props {
 const PLACES = [
   { href: '/', sign: 'due', word: 'due' },
   { href: '/properties', sign: 'properties', word: 'properties' },
+  { href: '/office', sign: 'office', word: 'office', roles: ['lead', 'owner'] },
   { href: '/marks', sign: 'key', word: 'marks' },
-] as const satisfies readonly { href: string; sign: SignName; word: string }[];
+] as const satisfies readonly {
+  href: string;
+  sign: SignName;
+  word: string;
+  /** absent = everybody */
+  roles?: readonly Role[];
+}[];
 
 /** The frame round every page: on a desk a column at the side, on a phone a bar under the thumb. */
 export function Shell({ me, children }: Props) {
@@ -35,7 +42,7 @@ export function Shell({ me, children }: Props) {
           <ThemeButton />
         </div>
       </header>
-      <Places />
+      <Places role={me.role} />
       <footer className="shell-who">
         <p className="shell-firm">{me.firm.name}</p>
         <p className="quiet small">
@@ -44,6 +51,10 @@ export function Shell({ me, children }: Props) {
         <div className="shell-who-tools">
           <ThemeButton wordy />
           <LanguageChoice />
+          <Link href="/field" className="plain-button">
+            <Sign name="properties" />
+            <span>{w.field.toYard}</span>
+          </Link>
           <SignOutButton />
         </div>
       </footer>
@@ -55,44 +66,28 @@ export function Shell({ me, children }: Props) {
   );
 }
 
-function Places() {
+function Places({ role }: { readonly role: Role }) {
   const w = useWords();
   const [at] = useLocation();
   return (
     <nav className="places" aria-label={w.app.navigation}>
-      {PLACES.map(({ href, sign, word }) => {
-        const here = href === '/' ? at === '/' : at.startsWith(href);
-        return (
-          <Link
-            key={href}
-            href={href}
-            className="place"
-            {...(here ? { 'aria-current': 'page' as const } : {})}
-          >
-            <Sign name={sign} />
-            <span>{w.nav[word]}</span>
-          </Link>
-        );
-      })}
+      {PLACES.filter((place) => !('roles' in place) || place.roles.some((one) => one === role)).map(
+        ({ href, sign, word }) => {
+          const here = href === '/' ? at === '/' : at.startsWith(href);
+          return (
+            <Link
+              key={href}
+              href={href}
+              className="place"
+              {...(here ? { 'aria-current': 'page' as const } : {})}
+            >
+              <Sign name={sign} />
+              <span>{w.nav[word]}</span>
+            </Link>
+          );
+        },
+      )}
     </nav>
-  );
-}
-
-export function ThemeButton({ wordy = false }: { readonly wordy?: boolean }) {
-  const w = useWords();
-  const theme = useTheme();
-  const other = theme === 'dark' ? 'light' : 'dark';
-  const words = other === 'dark' ? w.app.turnDark : w.app.turnLight;
-  return (
-    <button
-      type="button"
-      className={wordy ? 'plain-button' : 'icon-button'}
-      onClick={() => chooseTheme(other)}
-      {...(wordy ? {} : { 'aria-label': words })}
-    >
-      <Sign name={other === 'dark' ? 'moon' : 'sun'} />
-      {wordy && <span>{words}</span>}
-    </button>
   );
 }
 

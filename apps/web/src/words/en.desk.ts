@@ -1,9 +1,11 @@
+import { office } from './en.office.ts';
 import { formatIn } from './format.ts';
 
 const { number } = formatIn('en-US');
 
 /** Words of the office's screens, in English. */
 export const desk = {
+  ...office,
   dueBoard: {
     allTechnicians: 'Anybody',
     technicianHint: 'Who was there last',

@@ -1,10 +1,12 @@
 import type { Words } from './en.ts';
+import { office } from './es.office.ts';
 import { formatIn } from './format.ts';
 
 const { number } = formatIn('es-US');
 
 /** Words of the office's screens, in Spanish. */
 export const desk: Words['desk'] = {
+  ...office,
   dueBoard: {
     allTechnicians: 'Cualquiera',
     technicianHint: 'Quién estuvo la última vez',
