@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { type Ledger, openLedger } from '@sillwatch/ledger';
 import {
   type Accounts,
+  type AppSettings,
   createBooks,
   createIdMaker,
   createServer,
@@ -15,6 +16,19 @@ import {
 import { pino } from 'pino';
 
 export const FIRM = 'firm-faulty';
+
+/** Parts of the server that no phone asks for (mail, plans and what is to come) are an error if one does. */
+function withTheRestUnasked(known: Partial<AppSettings>): AppSettings {
+  const unasked = new Proxy(Object.create(null), {
+    get: () => () => {
+      throw new Error('no phone asks for this part of the server');
+    },
+  });
+  const settings = new Proxy(known, {
+    get: (target, key) => (key in target ? Reflect.get(target, key) : unasked),
+  });
+  return settings as AppSettings;
+}
 
 /** The real HTTP application over a real ledger in this process; it can be stopped and started on the same files. */
 export interface Office {
@@ -44,24 +58,26 @@ export async function openOffice(stored: boolean): Promise<Office> {
   let run = 0;
   let restarting = Promise.resolve();
   const appOf = (who: Person | null) =>
-    createServer({
-      ledger,
-      books: createBooks(ledger, Date.now),
-      photos,
-      accounts,
-      deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
-      limits: { requestsPerMinute: 1_000_000, signIns: 1000 },
-      setupToken: null,
-      demo: false,
-      checkAnswers: true,
-      publicOrigin: undefined,
-      // Asked in this process, without a Host header.
-      isLoopback: false,
-      behindProxy: false,
-      webFolder: join(folder, 'no-web'),
-      openAs: async () => who ?? undefined,
-      isDraining: () => false,
-    });
+    createServer(
+      withTheRestUnasked({
+        ledger,
+        books: createBooks(ledger, Date.now),
+        photos,
+        accounts,
+        deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
+        limits: { requestsPerMinute: 1_000_000, signIns: 1000 },
+        setupToken: null,
+        demo: false,
+        checkAnswers: true,
+        publicOrigin: undefined,
+        // Asked in this process, without a Host header.
+        isLoopback: false,
+        behindProxy: false,
+        webFolder: join(folder, 'no-web'),
+        openAs: async () => who ?? undefined,
+        isDraining: () => false,
+      }),
+    );
   let apps = new Map<string, ReturnType<typeof appOf>>();
   return {
     ledger: () => ledger,
