@@ -10,6 +10,7 @@ import { checkHost, checkOrigin, setSecurityHeaders } from './http/security.ts';
 import { openStaticSite } from './http/static.ts';
 import { withoutSecret } from './links/secret.ts';
 import type { Mail } from './mail/mail.ts';
+import type { PlanDepot } from './plans/planDepot.ts';
 import { addAuthRoutes } from './routes/auth.ts';
 import { addDueRoutes } from './routes/due.ts';
 import { addFactRoutes } from './routes/facts.ts';
@@ -19,13 +20,16 @@ import { addLinkRoutes } from './routes/links.ts';
 import { addMailRoutes } from './routes/mail.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPhotoRoutes } from './routes/photos.ts';
+import { addPlanRoutes } from './routes/plans.ts';
 import { addPropertyRoutes } from './routes/properties.ts';
 import { addReportRoutes } from './routes/reports.ts';
 import { addRingRoutes } from './routes/ring.ts';
+import { addRoundRoutes } from './routes/rounds.ts';
 import { addStepRoutes } from './routes/steps.ts';
 import { addSyncRoutes } from './routes/sync.ts';
 
 export interface AppSettings extends Services {
+  readonly plans: PlanDepot;
   /** `https://stations.example.com`; undefined = the address asked for is the address served */
   readonly publicOrigin: string | undefined;
   readonly isLoopback: boolean;
@@ -53,6 +57,8 @@ export function createServer(settings: AppSettings): App {
   addPhotoRoutes(app, settings);
   addReportRoutes(app, settings);
   addRingRoutes(app, settings);
+  addPlanRoutes(app, settings);
+  addRoundRoutes(app, settings);
   addImportRoutes(app, settings);
   addLinkRoutes(app, settings);
   addMailRoutes(app, settings);

@@ -5,6 +5,9 @@ export { type AppSettings, createServer, getDocument } from './app.ts';
 export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
 export { createIdMaker } from './ids.ts';
 export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';
+export { openPlanDepot, openTravel, type PlanDepot } from './plans/planDepot.ts';
+export { openPlanDesk } from './plans/planDesk.ts';
+export { readPlanTask } from './plans/readTask.ts';
 export {
   openServerAccounts,
   type RunningServer,

@@ -14,6 +14,8 @@ import { createIdMaker } from './ids.ts';
 import { type Mail, type MailPace, openMail } from './mail/mail.ts';
 import { type MailSettings, readMailSettings } from './mail/settings.ts';
 import { openPhotoStore } from './photos/photoStore.ts';
+import { openPlanDepot } from './plans/planDepot.ts';
+import { readTravelSettings, type TravelSettings } from './travel/settings.ts';
 import { createBooks } from './work/book.ts';
 
 export interface StartOptions {
@@ -46,6 +48,10 @@ export interface StartOptions {
   /** How e-mail leaves; default: the settings MAIL_HOST and so on. null = not at all. */
   readonly mail?: MailSettings | null;
   readonly mailPace?: Partial<MailPace>;
+  /** default: the settings TRAVEL_SERVICE_URL or TRAVEL_ROADS, else great circle */
+  readonly travel?: TravelSettings;
+  /** threads of one plan's search; default: one a core */
+  readonly planThreads?: number;
 }
 
 export interface RunningServer {
@@ -87,6 +93,14 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     log,
     ...(options.mailPace === undefined ? {} : { pace: options.mailPace }),
   });
+  const deps = { now: Date.now, newId, log };
+  const plans = await openPlanDepot({
+    databaseUrl: options.databaseUrl,
+    ledger,
+    deps,
+    travel: options.travel ?? readTravelSettings(process.env),
+    ...(options.planThreads === undefined ? {} : { threads: options.planThreads }),
+  });
   const setupToken =
     isLoopback || (await accounts.hasAnyAccount()) ? null : randomBytes(18).toString('base64url');
 
@@ -97,7 +111,8 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     books: createBooks(ledger, Date.now),
     accounts,
     photos,
-    deps: { now: Date.now, newId, log },
+    plans,
+    deps,
     limits: options.limits ?? DEFAULT_LIMITS,
     setupToken,
     demo: openAs !== undefined,
@@ -125,7 +140,9 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   const stop = async (): Promise<void> => {
     draining = true;
     log.info('stopping: no new connections, finishing what was begun');
+    plans.end();
     await drain(server);
+    await plans.close();
     await mail.stop();
     await ledger.close();
     await accounts.close();

@@ -13,6 +13,7 @@ import {
   startTestServer,
   type TestServer,
 } from './support/harness.ts';
+import { planBranch, seedBranch } from './support/plans.ts';
 import { ROLE_TABLE, rolesMeant } from './support/roleTable.ts';
 
 /** The mark that every id, name and address of the other firm carries: it must never reach this firm. */
@@ -25,6 +26,9 @@ interface Operation {
   readonly roles: readonly string[];
 }
 
+const unready = (): never => {
+  throw new Error('filled in before the walk begins');
+};
 let server: TestServer;
 let world: World;
 const clients = new Map<Role | 'anonymous' | 'removed', Client>();
@@ -64,6 +68,9 @@ beforeAll(async () => {
       return seedPerson(server, 'technician', { email: `victim-${count}@example.com` });
     },
     idOf: (role) => `${role}-own`,
+    newBranch: unready,
+    ownPlan: undefined,
+    otherPlan: '',
     newMail: async () => {
       const row = await server.mail.enqueue({
         firm: FIRM.id,
@@ -93,10 +100,23 @@ beforeAll(async () => {
       return link.link;
     },
   };
+  const freshBranch = async (): Promise<string> => {
+    count += 1;
+    return (await seedBranch(server.ledger, FIRM.id, 'owner-own', `branch-${count}`)).branch;
+  };
+  const otherOwner = await signedIn(server, `${OTHER_MARK}@example.com`);
+  await seedBranch(server.ledger, OTHER_FIRM.id, `${OTHER_MARK}-owner`, `${OTHER_MARK}-planned`);
+  const otherPlan = await planBranch(otherOwner, `${OTHER_MARK}-planned`);
+  world = {
+    ...world,
+    newBranch: freshBranch,
+    otherPlan: otherPlan.id,
+  };
   for (const role of ROLES) {
     await seedPerson(server, role, { id: `${role}-own` });
     clients.set(role, await signedIn(server, `${role}@${FIRM.id}.example`));
   }
+  world = { ...world, ownPlan: await planBranch(clientOf('owner'), await freshBranch()) };
   clients.set('anonymous', new Client(server.url));
   const former = await seedPerson(server, 'lead', { email: 'former@example.com' });
   clients.set('removed', await signedIn(server, 'former@example.com'));
@@ -211,6 +231,7 @@ function bareApp() {
     ledger: unused as never,
     books: unused as never,
     photos: unused as never,
+    plans: unused as never,
     accounts: unused as never,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
     limits: DEFAULT_LIMITS,

@@ -124,6 +124,31 @@ export const PROBLEMS = {
     title: 'What the paper needs is not recorded',
     remedy: 'Record what `detail` names first.',
   },
+  'plan running': {
+    status: 409,
+    title: 'The branch is being planned already',
+    remedy: 'Wait for the plan that is being made, or stop it first.',
+  },
+  'plan not ready': {
+    status: 409,
+    title: 'The plan has no rounds yet',
+    remedy: 'Wait until it is done; plan anew if it failed.',
+  },
+  'plan changed': {
+    status: 409,
+    title: 'Somebody else changed the plan meanwhile',
+    remedy: 'Look at it again, then repeat what you did.',
+  },
+  'plan outdated': {
+    status: 409,
+    title: 'Other rounds were sent out since this plan was begun',
+    remedy: 'Plan anew: the new plan starts from what was sent out and moves as little as it can.',
+  },
+  'move refused': {
+    status: 422,
+    title: 'The visit cannot be put there',
+    remedy: 'Choose a technician who drives on that day, and a day within the plan.',
+  },
   'not ready': {
     status: 503,
     title: 'The server cannot take work at the moment',

@@ -23,8 +23,8 @@ export interface World {
   readonly idOf: (role: string) => string;
   /** A branch of the own firm that nobody plans yet. */
   readonly newBranch: () => Promise<string>;
-  /** A plan of the own firm that is done and nobody has touched. */
-  readonly newPlan: () => Promise<PlanAnswer>;
+  /** A plan of the own firm that is done. */
+  readonly ownPlan: PlanAnswer;
   /** Id of a plan of the other firm. */
   readonly otherPlan: string;
   /** A message of the own firm that waits to be sent; its id. */
@@ -109,7 +109,7 @@ const propertyById: Example = {
 };
 
 const plan: Example['request'] = async (world, whose) => ({
-  params: { id: whose === 'own' ? (await world.newPlan()).id : world.otherPlan },
+  params: { id: whose === 'own' ? world.ownPlan.id : world.otherPlan },
 });
 
 const isNothing = (found: unknown): boolean => found === null || found === 'not allowed';
@@ -379,7 +379,7 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     request: async (world, whose) => {
       if (whose === 'other')
         return { params: { id: world.otherPlan }, body: { kind: 'freeze', visits: ['any'] } };
-      const { id, plan: made } = await world.newPlan();
+      const { id, plan: made } = world.ownPlan;
       const [round] = made.rounds;
       const { person, day } = round;
       return { params: { id }, body: { kind: 'try', visit: round.visits[0].visit, person, day } };

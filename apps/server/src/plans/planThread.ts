@@ -1,0 +1,103 @@
+/** Runs in a worker thread: holds one plan's problem, searches it, and moves visits about in it. Touches no database. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { assignmentOf, type Plan } from '@sillwatch/planner';
+import {
+  applyMove,
+  assignmentToRounds,
+  comparePlans,
+  type PlanProblem,
+  planToRounds,
+  type ReadRounds,
+  type RoundsOptions,
+  readRounds,
+  tryMove,
+  type VisitNeed,
+} from '@sillwatch/rounds';
+import type { RoundBody } from '@sillwatch/trade';
+import { planProblemOf } from './planProblemOf.ts';
+import type { DeskAnswer, DeskMessage, DeskQuestion, PlanResult, PlanTask } from './planTask.ts';
+import { searchPlan } from './search.ts';
+
+const port = parentPort;
+if (port === null) throw new Error('this file runs as a worker only');
+const task: PlanTask = workerData;
+const post = (message: DeskMessage): void => port.postMessage(message);
+
+let held: PlanProblem | undefined;
+let draft: readonly RoundBody[] = task.draft ?? [];
+
+port.on('message', ({ number, question }: { readonly number: number; readonly question: DeskQuestion }) => {
+  try {
+    post({ number, answer: answerTo(question) });
+  } catch (error) {
+    // What the planner and the rounds refuse, they refuse with a RangeError in words.
+    if (!(error instanceof RangeError)) throw error;
+    post({ number, answer: { kind: 'refused', why: error.message } });
+  }
+});
+
+function answerTo(question: DeskQuestion): DeskAnswer {
+  held ??= planProblemOf(task);
+  const built = held;
+  switch (question.kind) {
+    case 'search':
+      return { kind: 'plan', result: search(built, question) };
+    case 'show':
+      return { kind: 'plan', result: show(built) };
+    case 'try':
+      return { kind: 'tried', outcome: tryMove(built, draft, question.visit, question.to) };
+    case 'apply': {
+      const outcome = tryMove(built, draft, question.visit, question.to);
+      if (!outcome.ok) return { kind: 'applied', outcome, result: null };
+      draft = applyMove(draft, outcome.move);
+      return { kind: 'applied', outcome, result: show(built) };
+    }
+  }
+}
+
+function search(
+  built: PlanProblem,
+  { budget, stop }: Extract<DeskQuestion, { readonly kind: 'search' }>,
+): PlanResult {
+  const read = draft.length === 0 ? undefined : readRounds(built, draft);
+  const options = optionsWith(read);
+  const plan = searchPlan(built, task.travel, read?.assignment, budget, stop, {
+    onProgress: (progress) => post({ progress }),
+    onBetter: (better) => post({ rounds: roundsOf(built, better, options) }),
+  });
+  const whole = planToRounds(built, plan, options);
+  draft = whole.rounds;
+  return { plan: whole, comparison: comparePlans(built, draft), notes: task.travel.notes };
+}
+
+/** Without looking for remedies: to be kept in case this process ends before the search does. */
+function roundsOf(built: PlanProblem, plan: Plan, options: RoundsOptions): readonly RoundBody[] {
+  return assignmentToRounds(built, assignmentOf(plan), { ...options, mostRemedies: 0 }).rounds;
+}
+
+function show(built: PlanProblem): PlanResult {
+  const read = readRounds(built, draft);
+  const plan = assignmentToRounds(built, read.assignment, optionsWith(read));
+  draft = plan.rounds;
+  return { plan, comparison: comparePlans(built, draft), notes: task.travel.notes };
+}
+
+/** Visits keep the ids they have; a new one is named after the plan, its property and its order there. */
+function optionsWith(read: ReadRounds | undefined): RoundsOptions {
+  const known = read?.visitByJob ?? new Map<number, string>();
+  const taken = new Set(known.values());
+  const given = new Map<number, string>();
+  return {
+    plan: task.plan,
+    newVisitId: (need: VisitNeed) => {
+      const kept = known.get(need.job) ?? given.get(need.job);
+      if (kept !== undefined) return kept;
+      const name = `${task.plan}-${need.property}`;
+      let order = need.order + 1;
+      while (taken.has(`${name}-${order}`)) order += 1;
+      taken.add(`${name}-${order}`);
+      given.set(need.job, `${name}-${order}`);
+      return `${name}-${order}`;
+    },
+  };
+}

@@ -1,0 +1,121 @@
+import { z } from '@hono/zod-openapi';
+import { addDays, dayToText, type PropertyState, type RoundBody } from '@sillwatch/trade';
+import { EVERY_ROLE } from '../accounts/roles.ts';
+import type { Person, Services } from '../http/context.ts';
+import { Problem } from '../http/problems.ts';
+import { type App, addRoute } from '../http/route.ts';
+import { listPublished } from '../plans/readTask.ts';
+import { createToday, readDay } from '../work/days.ts';
+import { roundSchema } from './planSchemas.ts';
+import { dayText, list } from './schemas.ts';
+
+const DEFAULT_DAYS = 28;
+
+/** As a phone needs it: with what is not in the round itself. */
+const placed = z.object({
+  property: z.string(),
+  name: z.string(),
+  address: z.object({ street: z.string(), town: z.string(), state: z.string(), postcode: z.string() }),
+  phone: z.string().nullable(),
+  accessNotes: z.string(),
+  hazards: z.string(),
+  position: z.object({ latitude: z.number(), longitude: z.number() }).nullable(),
+  asks: list(z.object({ ask: z.string(), why: z.string(), urgent: z.boolean(), minutes: z.number() })),
+  promise: z.object({ day: dayText, from: z.string(), to: z.string(), how: z.string() }).nullable(),
+});
+
+export function addRoundRoutes(app: App, services: Services): void {
+  const { ledger, deps } = services;
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/rounds',
+      tag: 'work',
+      summary: 'Rounds as last sent out; a technician sees his own',
+      roles: EVERY_ROLE,
+      query: z.object({
+        /** default: today */
+        from: dayText.optional(),
+        /** inclusive; default: four weeks from `from` */
+        to: dayText.optional(),
+        person: z.string().min(1).optional(),
+        branch: z.string().min(1).optional(),
+      }),
+      result: z.object({ rounds: list(roundSchema) }),
+    },
+    async ({ person, query }) => {
+      const whose = query.person ?? (person.role === 'technician' ? person.id : undefined);
+      if (whose !== undefined) checkOwn(person, whose);
+      const first =
+        query.from === undefined ? createToday(deps.now()).inZone('UTC') : readDay(query.from, 'query.from');
+      const last = query.to === undefined ? addDays(first, DEFAULT_DAYS) : readDay(query.to, 'query.to');
+      const [from, to] = [dayToText(first), dayToText(last)];
+      const rounds = await listPublished(ledger, person.firm);
+      return {
+        rounds: rounds.filter(
+          (round) =>
+            round.day >= from &&
+            round.day <= to &&
+            (whose === undefined || round.person === whose) &&
+            (query.branch === undefined || round.branch === query.branch) &&
+            maySee(person, round),
+        ),
+      };
+    },
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/rounds/{person}/{day}',
+      tag: 'work',
+      summary:
+        "One technician's round of one day with names, addresses and notes, for the phone; null = none",
+      roles: EVERY_ROLE,
+      params: z.object({ person: z.string().min(1).max(200), day: dayText }),
+      result: z.object({ round: roundSchema.nullable(), properties: list(placed) }),
+    },
+    async ({ person, params }) => {
+      checkOwn(person, params.person);
+      readDay(params.day, 'path.day');
+      const round = (await listPublished(ledger, person.firm)).find(
+        (one) => one.person === params.person && one.day === params.day && maySee(person, one),
+      );
+      if (round === undefined) return { round: null, properties: [] };
+      const ids = [...new Set(round.visits.map(({ property }) => property))];
+      const states = await Promise.all(ids.map((id) => ledger.findProperty(person.firm, id)));
+      return { round, properties: states.flatMap((state) => (state === undefined ? [] : [place(state)])) };
+    },
+  );
+}
+
+function checkOwn(person: Person, whose: string): void {
+  if (person.role === 'technician' && whose !== person.id)
+    throw new Problem('not allowed', 'A technician sees his own rounds.');
+}
+
+function maySee(person: Person, round: RoundBody): boolean {
+  return person.branch === null || person.branch === round.branch || person.id === round.person;
+}
+
+function place({ property, body, asks, promise }: PropertyState): z.input<typeof placed> {
+  return {
+    property,
+    name: body?.name ?? '',
+    address: body?.address ?? { street: '', town: '', state: '', postcode: '' },
+    phone: body?.customer.phone ?? null,
+    accessNotes: body?.accessNotes ?? '',
+    hazards: body?.hazards ?? '',
+    position: body?.position ?? null,
+    asks: asks.map(({ ask, why, urgent, minutes }) => ({ ask, why, urgent, minutes })),
+    promise:
+      promise?.day === undefined || promise.day === null
+        ? null
+        : { day: promise.day, from: promise.from, to: promise.to, how: promise.how },
+  };
+}
