@@ -20,8 +20,14 @@ const GENEROUS = 8;
 /** One search in so many that found nothing beside near jobs looks everywhere. */
 const LOOK_EVERYWHERE = 8;
 
-/** Puts the `count` jobs of `list`, and some of those left out before, back where each costs least. */
-export type Recreate = (list: Int32Array, count: number) => void;
+/**
+ * Near jobs looked at when the search begins. With few, stops join stops of their own neighbourhood and routes become compact early; the
+ * reach grows with the budget spent, as the last gains lie further off (decision 0100).
+ */
+const FIRST_REACH = 12;
+
+/** Puts the `count` jobs of `list`, and some of those left out before, back where each costs least; `share` (0 to 1) of the budget is spent. */
+export type Recreate = (list: Int32Array, count: number, share: number) => void;
 
 /**
  * Greedy insertion with blinks (Christiaens and Vanden Berghe 2020, section 5.3) in one of several orders. An empty route stands as
@@ -58,6 +64,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   const logPass = Math.log(1 - Math.max(BLINK, Math.min(MOST_BLINKS, 1 / Math.max(1, jobs))));
   let visit = 0;
   let call = 0;
+  let reach = FIRST_REACH;
   let untilBlink = drawBlink();
 
   // The job being placed and its best place so far; set by `place`, read and written by `consider`.
@@ -82,11 +89,14 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   let perDay = false;
   let slot = 0;
 
-  return (list, count) => {
+  return (list, count, share) => {
     call += 1;
+    const waiting = state.absentCount();
+    // Where jobs are left out room is scarce, and every place for one counts.
+    const scarce = waiting > count && count > 0;
+    reach = scarce ? nearCount : Math.min(nearCount, FIRST_REACH + Math.floor(share * nearCount));
     let size = 0;
     for (let i = 0; i < count; i += 1) add(list[i] ?? 0);
-    const waiting = state.absentCount();
     if (count === 0) for (let i = 0; i < waiting; i += 1) add(absent[i] ?? 0);
     else if (waiting > count) for (let i = 0; i < RETRIED; i += 1) add(absent[random.below(waiting)] ?? 0);
     sortJobs(chosen, size);
@@ -217,7 +227,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
 
   function scanNear(): void {
     const weight = load[job] ?? 0;
-    const end = (job + 1) * nearCount;
+    const end = job * nearCount + reach;
     for (let k = job * nearCount; k < end; k += 1) {
       const other = near[k] ?? -1;
       if (other < 0) break;

@@ -39,7 +39,7 @@ export interface SolverOptions {
   readonly removed?: number;
   /** Share of ruins that empty one route. */
   readonly whole?: number;
-  /** Near jobs looked at for each job. */
+  /** Near jobs looked at for each job by the end of the budget. */
   readonly nearest?: number;
   /** First and last temperature as shares of the mean leg of the first plan. */
   readonly startHeat?: number;
@@ -80,8 +80,15 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   if (options.initial !== undefined) load(tables, state, numberRoutes(problem, options.initial));
   const bestNext = state.next.slice();
   let bestTotal = state.total();
-  recreate(out, 0);
+  recreate(out, 0, 0);
   keepBest(state.total());
+  if (state.absentCount() > 0) {
+    // Compact routes leave no room for all: the next best first plan looks far from the start.
+    load(tables, state, numberRoutes(problem, options.initial ?? []));
+    recreate(out, 0, 1);
+    if (state.total() > bestTotal) load(tables, state, readSnapshot(tables, takeSnapshot(tables, bestNext)));
+    keepBest(state.total());
+  }
   let tour = createSingleTour(tables, state, random);
   takeTour();
   let done = 0;
@@ -104,7 +111,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     const before = bestTotal;
     keepBest(state.total());
     // What the other left out for want of room or worth may fit here all the same.
-    if (state.absentCount() > 0) recreate(out, 0);
+    if (state.absentCount() > 0) recreate(out, 0, 0);
     keepBest(state.total());
     tour = createSingleTour(tables, state, random);
     takeTour();
@@ -137,7 +144,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
       const share = Math.min(1, spent ?? (done % horizon) / horizon);
       const temperature = hottest * cooling ** share;
       state.mark();
-      recreate(out, ruin());
+      recreate(out, ruin(), share);
       done += 1;
       const found = state.total();
       if (found < total - temperature * Math.log(1 - random.unit())) {
