@@ -18,6 +18,7 @@ import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addLinkRoutes } from './routes/links.ts';
 import { addMailRoutes } from './routes/mail.ts';
+import { addPaperRoutes } from './routes/papers.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPhotoRoutes } from './routes/photos.ts';
 import { addPlanRoutes } from './routes/plans.ts';
@@ -27,6 +28,7 @@ import { addRingRoutes } from './routes/ring.ts';
 import { addRoundRoutes } from './routes/rounds.ts';
 import { addStepRoutes } from './routes/steps.ts';
 import { addSyncRoutes } from './routes/sync.ts';
+import { createRoundShelf } from './work/rounds.ts';
 
 export interface AppSettings extends Services {
   readonly plans: PlanDepot;
@@ -44,6 +46,7 @@ export interface AppSettings extends Services {
 /** The whole HTTP application; knows no port and no signal (see start.ts). */
 export function createServer(settings: AppSettings): App {
   const app: App = new OpenAPIHono<Env>();
+  const rounds = createRoundShelf(settings.ledger, settings.deps.now);
   addEdge(app, settings);
   addServerRoutes(app, settings);
   addAuthRoutes(app, settings);
@@ -60,7 +63,8 @@ export function createServer(settings: AppSettings): App {
   addPlanRoutes(app, settings);
   addRoundRoutes(app, settings);
   addImportRoutes(app, settings);
-  addLinkRoutes(app, settings);
+  addLinkRoutes(app, settings, rounds);
+  addPaperRoutes(app, settings, rounds);
   addMailRoutes(app, settings);
   addDocument(app);
   addStaticSite(app, settings);

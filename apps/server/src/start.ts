@@ -4,7 +4,7 @@ import type { Server } from 'node:http';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { serve } from '@hono/node-server';
-import { type Ledger, openLedger, parseLedgerUrl } from '@sillwatch/ledger';
+import { openLedger, parseLedgerUrl, type StoredLedger } from '@sillwatch/ledger';
 import { type Logger, pino } from 'pino';
 import { type Accounts, openAccounts } from './accounts/accounts.ts';
 import { createServer } from './app.ts';
@@ -42,7 +42,7 @@ export interface StartOptions {
   readonly limits?: Limits;
   readonly log?: Logger;
   /** Already open ones are used and closed with the server. */
-  readonly ledger?: Ledger;
+  readonly ledger?: StoredLedger;
   readonly accounts?: Accounts;
   readonly checkAnswers?: boolean;
   /** How e-mail leaves; default: the settings MAIL_HOST and so on. null = not at all. */
@@ -57,7 +57,7 @@ export interface StartOptions {
 export interface RunningServer {
   readonly url: string;
   readonly port: number;
-  readonly ledger: Ledger;
+  readonly ledger: StoredLedger;
   readonly accounts: Accounts;
   readonly mail: Mail;
   /** null when on loopback, or once an account exists */

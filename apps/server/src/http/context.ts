@@ -1,5 +1,5 @@
 import type { HttpBindings } from '@hono/node-server';
-import type { Ledger } from '@sillwatch/ledger';
+import type { StoredLedger } from '@sillwatch/ledger';
 import type { Logger } from 'pino';
 import type { Accounts } from '../accounts/accounts.ts';
 import type { Role } from '../accounts/roles.ts';
@@ -40,7 +40,7 @@ export const DEFAULT_LIMITS: Limits = { requestsPerMinute: 1200, signIns: 10 };
 
 /** Everything a route may lean on. */
 export interface Services {
-  readonly ledger: Ledger;
+  readonly ledger: StoredLedger;
   readonly books: Books;
   readonly photos: PhotoStore;
   readonly accounts: Accounts;

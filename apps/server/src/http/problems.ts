@@ -149,6 +149,11 @@ export const PROBLEMS = {
     title: 'The visit cannot be put there',
     remedy: 'Choose a technician who drives on that day, and a day within the plan.',
   },
+  'too much for one answer': {
+    status: 422,
+    title: 'That is more than one answer can hold',
+    remedy: 'Ask for one property or a shorter period; `sillwatch bundle` at the terminal writes any amount.',
+  },
   'not ready': {
     status: 503,
     title: 'The server cannot take work at the moment',

@@ -10,7 +10,7 @@ import { hasExpired } from '../links/findLink.ts';
 import { addPublicLinkRoutes } from '../links/publicRoutes.ts';
 import { hashSecret, type LinkPlace, makeSecret, placeToText } from '../links/secret.ts';
 import { zoneOf } from '../work/days.ts';
-import { createRoundShelf, type RoundShelf } from '../work/rounds.ts';
+import type { RoundShelf } from '../work/rounds.ts';
 import { getProperty } from './properties.ts';
 import { list } from './schemas.ts';
 
@@ -34,11 +34,7 @@ const id = z.string().min(1).max(200);
 const forDays = z.number().int().min(1).max(MOST_DAYS).nullable();
 
 /** Secret addresses for customers and calendars. The ledger keeps the SHA-256 of each secret, so a copy of it opens nothing. */
-export function addLinkRoutes(
-  app: App,
-  settings: AppSettings,
-  rounds: RoundShelf = createRoundShelf(settings.ledger, settings.deps.now),
-): void {
+export function addLinkRoutes(app: App, settings: AppSettings, rounds: RoundShelf): void {
   addPropertyLinkRoutes(app, settings);
   addRoundCalendarRoutes(app, settings);
   addPublicLinkRoutes(app, settings, rounds);

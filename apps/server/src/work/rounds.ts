@@ -4,6 +4,8 @@ import { type AnyFact, foldRounds, type RoundBody } from '@sillwatch/trade';
 /** A firm's rounds as last sent out, those of the last weeks and to come. */
 export interface RoundShelf {
   list(firm: string): Promise<readonly RoundBody[]>;
+  /** `YYYY-MM-DD`: rounds of days before are not kept ready. */
+  firstDay(): string;
 }
 
 const KINDS: readonly string[] = ['round published', 'fact corrected'];
@@ -19,6 +21,7 @@ const DAY_MS = 86_400_000;
 export function createRoundShelf(ledger: Pick<Ledger, 'listFacts'>, now: () => number): RoundShelf {
   const shelf = new Map<string, { facts: Map<string, AnyFact>; seq: number; busy: Promise<void> }>();
   return {
+    firstDay: () => firstDay(now()),
     async list(firm) {
       const kept = shelf.get(firm) ?? { facts: new Map(), seq: 0, busy: Promise.resolve() };
       shelf.delete(firm);

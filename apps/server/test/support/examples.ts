@@ -346,6 +346,25 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     }),
     other: 'not found',
   },
+  getReportsWorklistsPersonDay: {
+    request: (world, whose, who) => ({
+      params: { person: whose === 'own' ? world.idOf(who) : world.other.person, day: '2099-01-04' },
+    }),
+    other: 'not found',
+  },
+  getReportsRenewalsProperty: {
+    request: (world, whose) => ({ params: { property: place(world, whose).property } }),
+    other: 'not found',
+  },
+  getReportsLabelsProperty: {
+    request: (world, whose) => ({ params: { property: place(world, whose).property } }),
+    other: 'not found',
+  },
+  postReportsLabels: { request: () => ({ body: { first: '0001', count: 3 } }), other: 'no ids' },
+  getReportsBundle: {
+    request: (world, whose) => ({ query: { property: place(world, whose).property } }),
+    other: (answer) => expect(answer.body.code).toBe('not found'),
+  },
   getReportsVisitsVisit: {
     request: (world, whose) => ({ params: { visit: place(world, whose).visit } }),
     other: 'not found',

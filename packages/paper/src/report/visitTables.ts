@@ -132,6 +132,12 @@ const PART_KEYS: Readonly<Record<string, MessageKey>> = {
   'housing-one-part': 'part.housing-one-part',
 };
 
+/** A generic part in the paper's language; the firm's own by the name given, or its id. */
+export function partInWords(part: string, say: Say, name = PARTS[part] ?? part): string {
+  const key = PART_KEYS[part];
+  return key === undefined ? name : say(key);
+}
+
 /** Parts used over the whole visit, most used first. */
 export function partBlocks(events: readonly StationEvent[], say: Say): readonly Block[] {
   const counts = new Map<string, number>();
@@ -142,17 +148,13 @@ export function partBlocks(events: readonly StationEvent[], say: Say): readonly 
   }
   const heading: Block = { kind: 'heading', level: 2, text: say('visit.parts') };
   if (counts.size === 0) return [heading, { kind: 'paragraph', tone: 'body', text: say('visit.parts.none') }];
-  const nameOf = (part: string) => {
-    const key = PART_KEYS[part];
-    return key === undefined ? (PARTS[part] ?? part) : say(key);
-  };
   return [
     heading,
     {
       kind: 'details',
       items: [...counts]
         .sort((a, b) => b[1] - a[1])
-        .map(([part, count]) => ({ key: nameOf(part), value: String(count) })),
+        .map(([part, count]) => ({ key: partInWords(part, say), value: String(count) })),
     },
   ];
 }

@@ -12,6 +12,7 @@ import { type CsvCell, toCsv } from '../csv.ts';
 import type { Block, Document } from '../document/model.ts';
 import { type FirmCard, isInvented, paperFrame } from './firm.ts';
 import { clockOf, dayInWords, structureNameIn, structureRank } from './format.ts';
+import { partInWords } from './visitTables.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface WorkListInput {
@@ -23,8 +24,8 @@ export interface WorkListInput {
   readonly properties: ReadonlyMap<string, PropertyState>;
   /** By property id. */
   readonly profiles: ReadonlyMap<string, LabelProfile>;
-  /** What to carry, in the words of the parts; null = not reckoned. */
-  readonly load: readonly { readonly name: string; readonly count: number }[] | null;
+  /** What to carry; `name` is said where the part is the firm's own. null = not reckoned. */
+  readonly load: readonly { readonly part: string; readonly name: string; readonly count: number }[] | null;
   /** RFC 3339 with offset. */
   readonly writtenAt: string;
   readonly lang?: PaperLanguage;
@@ -151,7 +152,10 @@ function loadBlocks({ load, round }: WorkListInput, say: Say): readonly Block[] 
         { header: say('worklist.load.part'), align: 'left', share: 4 },
         { header: say('worklist.load.count'), align: 'right', share: 1 },
       ],
-      rows: load.map(({ name, count }) => ({ cells: [name, String(count)], look: 'plain' })),
+      rows: load.map(({ part, name, count }) => ({
+        cells: [partInWords(part, say, name), String(count)],
+        look: 'plain',
+      })),
     },
   ];
 }

@@ -287,8 +287,8 @@ export function sampleWorkList(count = 24) {
     properties: new Map([[PROPERTY, officeProperty(count)]]),
     profiles: new Map([[PROPERTY, PROFILE]]),
     load: [
-      { name: 'base monitor', count: 26 },
-      { name: 'bait insert', count: 4 },
+      { part: 'base-monitor', name: 'base monitor', count: 26 },
+      { part: 'own-bait', name: 'bait of our own', count: 4 },
     ],
     writtenAt: WRITTEN_AT,
   };

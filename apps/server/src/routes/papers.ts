@@ -1,0 +1,291 @@
+import { z } from '@hono/zod-openapi';
+import {
+  LABEL_STOCK_NAMES,
+  LABEL_STOCKS,
+  type LabelStock,
+  labelsOfProperty,
+  newTags,
+  type RecordFilter,
+  renderHtml,
+  renderLabels,
+  workListCsv,
+  workListDocument,
+} from '@sillwatch/paper';
+import type { RoundBody } from '@sillwatch/trade';
+import { EVERY_ROLE, OFFICE } from '../accounts/roles.ts';
+import type { AppSettings } from '../app.ts';
+import { Problem } from '../http/problems.ts';
+import { type App, addRoute } from '../http/route.ts';
+import { BundleTooLargeError, writeBundle } from '../papers/inspectorBundle.ts';
+import { propertyPaper } from '../papers/propertyPaper.ts';
+import { readRoundPaper } from '../papers/roundPaper.ts';
+import { readDay } from '../work/days.ts';
+import type { RoundShelf } from '../work/rounds.ts';
+import { getProperty } from './properties.ts';
+import { CSV, dayOf, HTML, lang, PDF, paperHeaders, sendPdf, sendText, writtenAt } from './reports.ts';
+import { dayText } from './schemas.ts';
+
+const id = z.string().min(1).max(200);
+const ZIP = 'application/zip';
+/** A bundle is made in memory here; a larger one is written at the terminal. */
+const MOST_BUNDLE_FACTS = 200_000;
+
+const stockName = z.enum(LABEL_STOCK_NAMES).default('letter 3x10');
+const millimetres = z.number().min(0).max(2000);
+const stock = z.union([
+  z.enum(LABEL_STOCK_NAMES),
+  z.object({ kind: z.literal('roll'), labelWidthMm: millimetres, labelHeightMm: millimetres }),
+  z.object({
+    kind: z.literal('sheet'),
+    pageWidthMm: millimetres,
+    pageHeightMm: millimetres,
+    columns: z.number().int().min(1).max(100),
+    rows: z.number().int().min(1).max(100),
+    labelWidthMm: millimetres,
+    labelHeightMm: millimetres,
+    leftMm: millimetres,
+    topMm: millimetres,
+    pitchXMm: millimetres,
+    pitchYMm: millimetres,
+  }),
+]);
+
+/** Further papers: work list, renewal letter, tag labels, inspector's bundle. */
+export function addPaperRoutes(app: App, settings: AppSettings, rounds: RoundShelf): void {
+  addWorkListRoute(app, settings, rounds);
+  addRenewalRoute(app, settings);
+  addLabelRoutes(app, settings);
+  addBundleRoute(app, settings);
+}
+
+function addWorkListRoute(app: App, settings: AppSettings, rounds: RoundShelf): void {
+  const { ledger, accounts, deps } = settings;
+  addRoute(
+    app,
+    settings,
+    {
+      method: 'get',
+      path: '/api/reports/worklists/{person}/{day}',
+      tag: 'reports',
+      summary: "A technician's round of one day on paper: stops, stations, access, hazards, load",
+      roles: EVERY_ROLE,
+      params: z.object({ person: id, day: dayText }),
+      query: z.object({ format: z.enum(['html', 'pdf', 'csv']).default('html'), lang }),
+      media: [HTML, PDF, CSV],
+    },
+    async ({ person, params, query }) => {
+      const driver = await accounts.findPerson(params.person);
+      if (driver === undefined || driver.firm !== person.firm)
+        throw new Problem('not found', 'The firm has no such person.');
+      readDay(params.day, 'path.day');
+      if (params.day < rounds.firstDay())
+        throw new Problem('not found', `Work lists of days before ${rounds.firstDay()} are not kept ready.`);
+      const published = await rounds.list(person.firm);
+      const round = published.find((one) => one.person === params.person && one.day === params.day);
+      const input = {
+        firm: { name: person.firmName, lines: [] },
+        personName: driver.name,
+        writtenAt: writtenAt(deps.now()),
+        lang: query.lang,
+        ...(await readRoundPaper(ledger, person.firm, round ?? emptyRound(params.person, params.day))),
+      };
+      const name = `worklist-${params.day}`;
+      if (query.format === 'csv') return sendText(workListCsv(input), CSV, `${name}.csv`);
+      const document = workListDocument(input);
+      return query.format === 'pdf' ? sendPdf(document, name) : sendText(renderHtml(document), HTML);
+    },
+  );
+}
+
+/** A day without a round is a list that says so. */
+function emptyRound(person: string, day: string): RoundBody {
+  return {
+    plan: '',
+    branch: '',
+    person,
+    day,
+    startsAt: `${day}T00:00:00Z`,
+    endsAt: `${day}T00:00:00Z`,
+    breakMinutes: 0,
+    travel: 'great circle',
+    visits: [],
+  };
+}
+
+function addRenewalRoute(app: App, settings: AppSettings): void {
+  addRoute(
+    app,
+    settings,
+    {
+      method: 'get',
+      path: '/api/reports/renewals/{property}',
+      tag: 'reports',
+      summary: 'The letter before an agreement ends: what was found in the year, in plain words',
+      roles: EVERY_ROLE,
+      params: z.object({ property: id }),
+      query: z.object({ format: z.enum(['html', 'pdf']).default('html'), lang, asOf: dayText.optional() }),
+      media: [HTML, PDF],
+    },
+    async ({ person, params, query }) => {
+      const property = await getProperty(settings, person.firm, params.property);
+      const firm = await settings.ledger.getFirm(person.firm);
+      const asOf = dayOf(settings, property, firm, query.asOf);
+      const { document, name } = await propertyPaper(settings, person, property, 'renewal letter', {
+        visit: null,
+        asOf,
+        lang: query.lang,
+      });
+      return query.format === 'pdf' ? sendPdf(document, name) : sendText(renderHtml(document), HTML);
+    },
+  );
+}
+
+function addLabelRoutes(app: App, settings: AppSettings): void {
+  const { deps } = settings;
+
+  addRoute(
+    app,
+    settings,
+    {
+      method: 'get',
+      path: '/api/reports/labels/{property}',
+      tag: 'reports',
+      summary: "Labels with codes for the tags of a property's stations",
+      roles: EVERY_ROLE,
+      params: z.object({ property: id }),
+      query: z.object({
+        stock: stockName,
+        /** labels of the first sheet that are used up */
+        skip: z.coerce.number().int().min(0).max(200).default(0),
+        lang,
+      }),
+      media: [PDF],
+    },
+    async ({ person, params, query }) => {
+      const property = await getProperty(settings, person.firm, params.property);
+      const { labels, untagged } = labelsOfProperty(property, person.firmName, query.lang);
+      if (labels.length === 0)
+        throw new Problem(
+          'paper cannot be written',
+          `No station has a tag yet (${untagged.length} in service).`,
+        );
+      return sendLabels({
+        stock: LABEL_STOCKS[query.stock],
+        labels,
+        skip: query.skip,
+        firmName: person.firmName,
+        writtenAt: writtenAt(deps.now()),
+        lang: query.lang,
+      });
+    },
+  );
+
+  addRoute(
+    app,
+    settings,
+    {
+      method: 'post',
+      path: '/api/reports/labels',
+      tag: 'reports',
+      summary: 'Labels with codes for tags that nothing carries yet, on any sheet or roll given in numbers',
+      roles: OFFICE,
+      body: z.object({
+        prefix: z.string().max(20).default(''),
+        /** filled with zeros to its own width: 0098, 0099, 0100 */
+        first: z.string().regex(/^\d{1,12}$/),
+        count: z.number().int().min(1).max(2000),
+        stock: stock.default('letter 3x10'),
+        skip: z.number().int().min(0).max(200).default(0),
+        lang,
+      }),
+      media: [PDF],
+    },
+    async ({ person, body }) =>
+      sendLabels({
+        stock: typeof body.stock === 'string' ? LABEL_STOCKS[body.stock] : body.stock,
+        labels: newTags(body.prefix, body.first, body.count).map((tag) => ({
+          tag,
+          lines: [person.firmName],
+        })),
+        skip: body.skip,
+        firmName: person.firmName,
+        writtenAt: writtenAt(deps.now()),
+        lang: body.lang,
+      }),
+  );
+}
+
+async function sendLabels(
+  paper: Parameters<typeof renderLabels>[0] & { stock: LabelStock },
+): Promise<Response> {
+  try {
+    const bytes = await renderLabels(paper);
+    return new Response(Uint8Array.from(bytes), { headers: paperHeaders(PDF, 'labels.pdf') });
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new Problem('malformed', `The labels cannot be printed: ${error.message}.`, {
+      errors: [{ at: 'stock', message: error.message }],
+    });
+  }
+}
+
+function addBundleRoute(app: App, settings: AppSettings): void {
+  const { ledger, deps } = settings;
+  addRoute(
+    app,
+    settings,
+    {
+      method: 'get',
+      path: '/api/reports/bundle',
+      tag: 'reports',
+      summary:
+        "An inspector's bundle: the application record as PDF and CSV, the entries behind it, and the proof",
+      roles: ['inspector', 'lead', 'owner'],
+      query: z.object({
+        from: dayText.optional(),
+        to: dayText.optional(),
+        property: id.optional(),
+        /** EPA registration number */
+        product: z.string().min(1).optional(),
+        /** name, certification number or account: who applied, supervised or wrote it down */
+        technician: z.string().min(1).optional(),
+        /** every entry of the firm, so that the chain is recomputed from its beginning */
+        whole: z.enum(['true', 'false']).default('false'),
+        lang,
+      }),
+      media: [ZIP],
+    },
+    async ({ person, query }) => {
+      if (query.property !== undefined) await getProperty(settings, person.firm, query.property);
+      const filter: RecordFilter = {
+        ...(query.from === undefined ? {} : { from: readDay(query.from, 'query.from') }),
+        ...(query.to === undefined ? {} : { to: readDay(query.to, 'query.to') }),
+        ...(query.property === undefined ? {} : { property: query.property }),
+        ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
+        ...(query.technician === undefined ? {} : { applicator: query.technician }),
+      };
+      const pieces: Uint8Array[] = [];
+      const request = {
+        firm: person.firm,
+        card: { name: person.firmName, lines: [] },
+        filter,
+        isWhole: query.whole === 'true',
+        writtenAt: writtenAt(deps.now()),
+        lang: query.lang,
+        mostFacts: MOST_BUNDLE_FACTS,
+      };
+      try {
+        await writeBundle(ledger, request, (piece) => void pieces.push(piece));
+      } catch (error) {
+        if (!(error instanceof BundleTooLargeError)) throw error;
+        throw new Problem('too much for one answer', `The record rests on ${error.message}.`);
+      }
+      return new Response(new Blob(pieces.map((piece) => Uint8Array.from(piece))), {
+        headers: {
+          ...paperHeaders(ZIP, 'application-record.zip'),
+          'content-disposition': 'attachment; filename="application-record.zip"',
+        },
+      });
+    },
+  );
+}
