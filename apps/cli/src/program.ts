@@ -1,8 +1,10 @@
 import { Command, CommanderError, Option } from 'commander';
 import { runDue } from './commands/due.ts';
+import { runFigures } from './commands/figures.ts';
 import { runBranch, runProfile } from './commands/firm.ts';
 import { runImport } from './commands/import.ts';
 import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
+import { runLoad } from './commands/load.ts';
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
 import { runApplicationsReport, runStationsReport, runVisitReport } from './commands/report.ts';
@@ -181,6 +183,29 @@ export function buildProgram(io: Io): Program {
     .argument('<action>', 'propose, audit, walk, diagram, store or read')
     .argument('<what>', 'GeoJSON file of one site, or a property by id or words')
     .action(action((what, file, options) => runRing(io, what, file, options)));
+  command(
+    'load',
+    'What to carry, so that no part runs out: for a round, for properties, for a branch. Or what a branch should order.',
+    'load --branch branch-upland --until 2026-12-05 --chance 1',
+  )
+    .option('--as-of <day>', 'the day of the round, or the first day (YYYY-MM-DD)')
+    .option('--until <day>', 'up to this day; otherwise a week')
+    .option('--branch <id>', 'one branch only')
+    .option('--technician <person>', 'the round that was published for this person and day')
+    .option('--property <id...>', 'a round to these properties, with all that is open there')
+    .option('--chance <percent>', 'accepted chance that a part runs out', '5')
+    .option('--stock', 'what the branch should order, by its stock, packs and lead times')
+    .action(action((options) => runLoad(io, options)));
+  command(
+    'figures',
+    'Is the book healthy, do the stations do their work: each figure with its sentence.',
+    'figures efficacy --branch branch-upland',
+  )
+    .argument('<figures>', 'book, efficacy, risk, minutes, bait or criteria')
+    .option('--as-of <day>', 'the day asked about (YYYY-MM-DD)')
+    .option('--branch <id>', 'one branch only')
+    .option('--most <lines>', 'risk: so many stations', '20')
+    .action(action((figures, options) => runFigures(io, figures, options)));
   command('export', 'Write every entry of the firm, one JSON object a line.', 'export --out facts.ndjson')
     .option('--out <file>', 'file to write; standard output otherwise')
     .option('--property <id>', 'one property only')

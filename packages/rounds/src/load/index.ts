@@ -1,3 +1,4 @@
+export * from './dueVisit.ts';
 export * from './expectedVisits.ts';
 export * from './loadFor.ts';
 export * from './outcomes.ts';

@@ -1,0 +1,34 @@
+import { readSubjects } from '@sillwatch/rounds';
+import type { AnyFact, FirmState } from '@sillwatch/trade';
+import type { Context } from './context.ts';
+import { createProgress } from './io.ts';
+
+/** The firm's facts, page by page, as figures read them. */
+export async function readFirmFacts(context: Context): Promise<{
+  readonly facts: readonly AnyFact[];
+  readonly firm: FirmState;
+  readonly subjects: ReturnType<typeof readSubjects>['subjects'];
+  readonly withoutProfile: readonly string[];
+}> {
+  const firm = await context.ledger.getFirm(context.firm);
+  const { seq } = await context.ledger.findHead(context.firm);
+  const progress = createProgress(context.io, 'entries');
+  const facts: AnyFact[] = [];
+  for (let afterSeq = 0; afterSeq < seq; ) {
+    const page = await context.ledger.listFacts(context.firm, { afterSeq });
+    const last = page.at(-1)?.receipt?.seq;
+    if (last === undefined) break;
+    facts.push(...page);
+    afterSeq = last;
+    progress.step(afterSeq, seq);
+  }
+  progress.end();
+  const byProperty = new Map<string, AnyFact[]>();
+  for (const fact of facts) {
+    if (fact.property === null) continue;
+    const own = byProperty.get(fact.property);
+    if (own === undefined) byProperty.set(fact.property, [fact]);
+    else own.push(fact);
+  }
+  return { facts, firm, ...readSubjects(byProperty, firm.profiles) };
+}

@@ -1,0 +1,115 @@
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { generateDemo } from '@sillwatch/demo';
+import { openLedger } from '@sillwatch/ledger';
+import { getDay } from '@sillwatch/trade';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { run } from './run.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'sillwatch-figures-'));
+const at = ['--data', folder, '--as-of', '2026-11-25'];
+
+beforeAll(async () => {
+  const { facts } = generateDemo({ seed: 7, today: getDay('2026-11-25'), properties: 16 });
+  mkdirSync(folder, { recursive: true });
+  const ledger = await openLedger({ url: join(folder, 'sillwatch.db') });
+  for (let from = 0; from < facts.length; from += 5000)
+    await ledger.append('firm-demo', facts.slice(from, from + 5000), '2026-11-25T11:00:00Z');
+  await ledger.close();
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const json = async (args: readonly string[]): Promise<Record<string, unknown>> => {
+  const { code, out, err } = await run([...args, ...at, '--json']);
+  expect(err).toBe('');
+  expect(code).toBe(0);
+  const value: unknown = JSON.parse(out);
+  if (typeof value !== 'object' || value === null) throw new Error('no object');
+  return { ...value };
+};
+
+describe('sillwatch load', () => {
+  it('for a branch and a week: what to take, why, and the tools', async () => {
+    const { code, out } = await run(['load', '--branch', 'branch-upland', '--until', '2026-12-12', ...at]);
+    expect(code).toBe(0);
+    expect(out).toMatch(/\d+ visits, \d+ stations; each part runs out with a chance of at most 5 %/);
+    expect(out).toMatch(/take +part +certain +expected +runs out/);
+    expect(out).toContain('station key');
+  });
+
+  it('takes no less where less risk is accepted, and every take keeps the promise', async () => {
+    const take = async (chance: string) => {
+      const { parts } = await json(['load', '--until', '2026-12-20', '--chance', chance]);
+      if (!Array.isArray(parts)) throw new Error('no parts');
+      for (const one of parts) expect(one.chanceShort).toBeLessThanOrEqual(Number(chance) / 100);
+      return parts.reduce((sum: number, one) => sum + Number(one.take), 0);
+    };
+    const five = await take('5');
+    expect(five).toBeGreaterThan(20);
+    expect(await take('1')).toBeGreaterThan(five);
+  });
+
+  it('for properties named', async () => {
+    const { visits } = await json(['load', '--property', 'property-007']);
+    expect(visits).toBe(1);
+  });
+
+  it('for stock: names what has no lead time', async () => {
+    const { code, out } = await run(['load', '--stock', '--branch', 'branch-upland', ...at]);
+    expect(code).toBe(0);
+    expect(out).toContain('branch-upland');
+    expect(out).toMatch(/order now|No lead time is known of/);
+  });
+
+  it.each([
+    [['load', '--chance', '0'], 2, 'such as 5 or 1'],
+    [['load', '--chance', 'few'], 2, 'percentage'],
+    [['load', '--branch', 'branch-x'], 3, 'branch-upland'],
+    [['load', '--stock'], 2, '--branch'],
+    [['load', '--technician', 'nobody'], 3, '--property'],
+    [['load', '--until', '2026-11-01'], 2, 'later day'],
+  ])('%j exits %i and says what to do', async (args, code, remedy) => {
+    const outcome = await run([...args, ...at]);
+    expect(outcome.code).toBe(code);
+    expect(outcome.err).toContain(remedy);
+  });
+});
+
+describe('sillwatch figures', () => {
+  it.each([
+    ['book', /late work +\d+ at \d+ properties\./],
+    ['efficacy', /From baiting to clear, structures:/],
+    ['risk', /never a reason to skip a due visit/],
+    ['minutes', /yearly service +4\.\d/],
+    ['bait', /Demo Bait \(invented\)/],
+    ['criteria', /no registration study/],
+  ] as const)('%s', async (name, expected) => {
+    const { code, out } = await run(['figures', name, ...at]);
+    expect(code).toBe(0);
+    expect(out).toMatch(expected);
+    expect(out).not.toMatch(/\{\w+\}|NaN|undefined/);
+    expect(Object.keys(await json(['figures', name])).length).toBeGreaterThan(1);
+  });
+
+  it('book counts the late work that due lists', async () => {
+    const { late } = await json(['figures', 'book']);
+    const { rows } = await json(['due']);
+    if (!Array.isArray(rows) || typeof late !== 'object' || late === null || !('count' in late))
+      throw new Error('no rows');
+    const listed = rows
+      .filter((row) => row.standing === 'late')
+      .reduce((sum: number, row) => sum + Number(row.stations), 0);
+    expect(late.count).toBe(listed);
+  });
+
+  it.each([
+    [['figures', 'luck'], 2, 'efficacy'],
+    [['figures', 'risk', '--most', 'all'], 2, 'whole number'],
+    [['figures', 'book', '--branch', 'branch-x'], 3, 'branch-harbour'],
+  ])('%j exits %i and says what to do', async (args, code, remedy) => {
+    const outcome = await run([...args, ...at]);
+    expect(outcome.code).toBe(code);
+    expect(outcome.err).toContain(remedy);
+  });
+});
