@@ -5,6 +5,8 @@ globalThis.field = {
   adoptPerson,
   openFieldStore,
   store: undefined,
+  version: __HARNESS_VERSION__,
   workerReady: () => navigator.serviceWorker.ready.then(() => true),
+  lookForUpdate: () => navigator.serviceWorker.getRegistration().then((found) => found?.update()),
   isControlled: () => navigator.serviceWorker.controller !== null,
 };
