@@ -1,13 +1,23 @@
+import { PAPER_LANGUAGES } from '@sillwatch/paper';
 import { Command, CommanderError, Option } from 'commander';
+import { runBundle } from './commands/bundle.ts';
+import { runCalendar } from './commands/calendar.ts';
 import { runDue } from './commands/due.ts';
 import { runFigures } from './commands/figures.ts';
 import { runBranch, runProfile } from './commands/firm.ts';
 import { runImport } from './commands/import.ts';
 import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
+import { runLabels } from './commands/labels.ts';
 import { runLoad } from './commands/load.ts';
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
-import { runApplicationsReport, runStationsReport, runVisitReport } from './commands/report.ts';
+import {
+  runApplicationsReport,
+  runRenewalLetter,
+  runStationsReport,
+  runVisitReport,
+  runWorkList,
+} from './commands/report.ts';
 import { runRing } from './commands/ring.ts';
 import { runDemo, runServe } from './commands/serve.ts';
 import { runSteps } from './commands/steps.ts';
@@ -152,12 +162,12 @@ export function buildProgram(io: Io): Program {
   withPaper(
     command(
       'report',
-      'Print the paper of a visit, of a property’s stations, or of the applications of a period.',
+      'Print a paper: a visit, a property’s stations, the applications of a period, a day’s work list, a renewal letter.',
       'report visit property-001-v3 --format pdf --out visit.pdf',
     ),
   )
-    .argument('<paper>', 'visit, stations or applications')
-    .argument('[id]', 'the visit or the property')
+    .argument('<paper>', 'visit, stations, applications, worklist or renewal')
+    .argument('[id]', 'the visit, the property, or who drives the round')
     .action(
       action((paper: string, id: string | undefined, options) => {
         switch (paper) {
@@ -168,12 +178,60 @@ export function buildProgram(io: Io): Program {
           case 'applications':
             return runApplicationsReport(io, options);
           default:
-            io.err(`sillwatch: no paper ${JSON.stringify(paper)}\nUse visit, stations or applications.\n`);
+          case 'worklist':
+            return runWorkList(io, id, options);
+          case 'renewal':
+            return runRenewalLetter(io, id, options);
+            io.err(
+              `sillwatch: no paper ${JSON.stringify(paper)}\nUse visit, stations, applications, worklist or renewal.\n`,
+            );
             return Promise.resolve(EXIT.usage);
         }
       }),
     );
   withRing(
+  withLang(
+    command(
+      'labels',
+      'Print tag labels with codes: of a property’s stations, or of tags that nothing carries yet.',
+      'labels --prefix SW- --first 0001 --count 60 --out labels.pdf',
+    ),
+  )
+    .argument('[property]', 'id or words; without it, new tags')
+    .requiredOption('--out <file>', 'PDF file to write')
+    .option('--stock <name>', 'grid of the labels, or a JSON file with its numbers', 'letter 3x10')
+    .option('--skip <number>', 'labels of the first sheet that are used up', '0')
+    .option('--prefix <words>', 'new tags: what each begins with', '')
+    .option('--first <number>', 'new tags: the first number, with its zeros')
+    .option('--count <number>', 'new tags: how many', '30')
+    .action(action((id, options) => runLabels(io, id, options)));
+  withLang(
+    command(
+      'calendar',
+      'Write an iCalendar file: the rounds of a technician, or the next visits at a property.',
+      'calendar property property-001 --out visits.ics',
+    ),
+  )
+    .argument('<what>', 'rounds or property')
+    .argument('<id>', 'who drives the rounds, or the property')
+    .option('--out <file>', 'file to write; standard output otherwise')
+    .option('--as-of <day>', 'the day asked about (YYYY-MM-DD)')
+    .action(action((what, id, options) => runCalendar(io, what, id, options)));
+  withLang(
+    command(
+      'bundle',
+      'Write an inspector’s bundle: the application record, the entries behind it, and a proof that anyone can check.',
+      'bundle record-2026.zip --from 2026-01-01 --to 2026-12-31',
+    ),
+  )
+    .argument('<file>', 'ZIP file to write')
+    .option('--from <day>', 'applications from this day')
+    .option('--to <day>', 'applications up to this day')
+    .option('--property <id>', 'at one property')
+    .option('--product <number>', 'of one EPA registration number')
+    .option('--technician <person>', 'by one person')
+    .option('--whole', 'every entry of the firm, so that the chain is recomputed from its beginning')
+    .action(action((file, options) => runBundle(io, file, options)));
     command(
       'ring',
       'Where stations go, what a ring leaves unguarded, the shortest walk, the diagram: of a GeoJSON site or a property. Stores a drawing and reads it back.',
@@ -298,7 +356,7 @@ function withRing(command: Command): Command {
 }
 
 function withPaper(command: Command): Command {
-  return command
+  return withLang(command)
     .addOption(
       new Option('--format <format>', 'html, pdf or csv').choices(['html', 'pdf', 'csv']).default('html'),
     )
@@ -310,3 +368,9 @@ function withPaper(command: Command): Command {
     .option('--product <number>', 'applications of one EPA registration number')
     .option('--technician <person>', 'applications recorded by one person');
 }
+function withLang(command: Command): Command {
+  return command.addOption(
+    new Option('--lang <language>', 'en-US or es-US').choices([...PAPER_LANGUAGES]).default('en-US'),
+  );
+}
+

@@ -4,6 +4,8 @@ export { ROLES, type Role } from './accounts/roles.ts';
 export { type AppSettings, createServer, getDocument } from './app.ts';
 export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
 export { createIdMaker } from './ids.ts';
+export { type BundleRequest, writeBundle } from './papers/inspectorBundle.ts';
+export { readRoundPaper } from './papers/roundPaper.ts';
 export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';
 export { openPlanDepot, openTravel, type PlanDepot } from './plans/planDepot.ts';
 export { openPlanDesk } from './plans/planDesk.ts';

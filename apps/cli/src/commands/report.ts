@@ -3,17 +3,29 @@ import {
   applicationRecords,
   type Document,
   type FirmCard,
+  type PaperLanguage,
   type RecordFilter,
   recordCsv,
   recordDocument,
   renderHtml,
   renderPdf,
+  renewalLetter,
   stationListCsv,
   stationListDocument,
   visitReport,
+  workListCsv,
+  workListDocument,
 } from '@sillwatch/paper';
-import { openServerAccounts } from '@sillwatch/server';
-import { type AnyFact, dueWork, type PropertyState } from '@sillwatch/trade';
+import { openServerAccounts, readRoundPaper } from '@sillwatch/server';
+import {
+  type AnyFact,
+  dayToText,
+  dueWork,
+  foldRounds,
+  type PropertyState,
+  ROUND_KINDS,
+  type RoundBody,
+} from '@sillwatch/trade';
 import {
   type CommonOptions,
   type Context,
@@ -34,6 +46,7 @@ export interface ReportOptions extends CommonOptions {
   readonly property?: string;
   readonly product?: string;
   readonly technician?: string;
+  readonly lang?: PaperLanguage;
 }
 
 /** `sillwatch report visit ID`: what the customer is told of a visit. */
@@ -91,20 +104,103 @@ export async function runApplicationsReport(io: Io, options: ReportOptions): Pro
     const { profiles } = await context.ledger.getFirm(context.firm);
     const firm = await describeFirm(context, options);
     const writtenAt = Temporal.Instant.fromEpochMilliseconds(io.now()).toString();
-    const document = recordDocument({ firm, rows, filter, profiles: Object.values(profiles), writtenAt });
-    await write(io, options, document, () => recordCsv(rows, filter));
+    const document = recordDocument({
+      firm,
+      rows,
+      filter,
+      profiles: Object.values(profiles),
+      writtenAt,
+      ...langOf(options),
+    });
+    await write(io, options, document, () => recordCsv(rows, filter, options.lang));
     return EXIT.ok;
   });
+}
+
+/** `sillwatch report renewal PROPERTY`: the letter before an agreement ends. */
+export async function runRenewalLetter(
+  io: Io,
+  id: string | undefined,
+  options: ReportOptions,
+): Promise<number> {
+  const asked = id ?? options.property;
+  if (asked === undefined)
+    throw new CommandError(EXIT.usage, 'which property?', 'Name it: `sillwatch property` lists them.');
+  return withLedger(io, options, async (context) => {
+    const property = await getProperty(context, asked);
+    if ((property.body?.agreement ?? null) === null)
+      throw new CommandError(
+        EXIT.found,
+        `${property.property} has no agreement with a day of renewal`,
+        'Record its agreement first.',
+      );
+    const subject = await describeProperty(context, property, options);
+    const facts = await context.ledger.listFacts(context.firm, {
+      property: property.property,
+      limit: 1_000_000,
+    });
+    await write(io, options, renewalLetter({ ...subject, facts }), undefined);
+    return EXIT.ok;
+  });
+}
+
+/** `sillwatch report worklist PERSON --as-of DAY`: a technician's round as it was sent out. */
+export async function runWorkList(
+  io: Io,
+  person: string | undefined,
+  options: ReportOptions,
+): Promise<number> {
+  if (person === undefined)
+    throw new CommandError(EXIT.usage, 'whose round?', 'Name the account id of who drives it.');
+  return withLedger(io, options, async (context) => {
+    const { branches, technicians } = await context.ledger.getFirm(context.firm);
+    const timeZone = branches[technicians[person]?.branch ?? '']?.timeZone ?? 'UTC';
+    const day = dayToText(dayOrToday(io, options.asOf, timeZone));
+    const rounds = await listRounds(context);
+    const round = rounds.find((one) => one.person === person && one.day === day);
+    if (round === undefined) {
+      const days = rounds.filter((one) => one.person === person).map((one) => one.day);
+      throw new CommandError(
+        EXIT.missing,
+        `no round of ${JSON.stringify(person)} on ${day} was sent out`,
+        days.length === 0
+          ? `Rounds were sent out for: ${[...new Set(rounds.map((one) => one.person))].join(', ') || 'nobody yet'}.`
+          : `There are rounds on ${days.slice(-8).join(', ')}.`,
+      );
+    }
+    const input = {
+      firm: await describeFirm(context, options),
+      personName: technicians[person]?.name ?? person,
+      writtenAt: Temporal.Instant.fromEpochMilliseconds(io.now()).toString(),
+      ...langOf(options),
+      ...(await readRoundPaper(context.ledger, context.firm, round)),
+    };
+    await write(io, options, workListDocument(input), () => workListCsv(input));
+    return EXIT.ok;
+  });
+}
+
+/** The firm's rounds as last sent out. */
+export async function listRounds(context: Context): Promise<readonly RoundBody[]> {
+  return foldRounds(await listAll(context, [...ROUND_KINDS, 'fact corrected']));
+}
+
+export function langOf({ lang }: { readonly lang?: PaperLanguage }): { readonly lang?: PaperLanguage } {
+  return lang === undefined ? {} : { lang };
 }
 
 const PAGE = 10_000;
 
 /** Every kind: an application told of by a kind that this build does not know must not be missing from the record. */
-async function listAll(context: Context): Promise<readonly AnyFact[]> {
+async function listAll(context: Context, kinds?: readonly string[]): Promise<readonly AnyFact[]> {
   const facts: AnyFact[] = [];
   let afterSeq = 0;
   for (;;) {
-    const page = await context.ledger.listFacts(context.firm, { afterSeq, limit: PAGE });
+    const page = await context.ledger.listFacts(context.firm, {
+      afterSeq,
+      limit: PAGE,
+      ...(kinds === undefined ? {} : { kinds }),
+    });
     for (const fact of page) facts.push(fact);
     if (page.length < PAGE) return facts;
     afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
@@ -127,7 +223,11 @@ async function findPropertyOfVisit(
   );
 }
 
-async function describeProperty(context: Context, property: PropertyState, options: ReportOptions) {
+export async function describeProperty(
+  context: Context,
+  property: PropertyState,
+  options: CommonOptions & { readonly asOf?: string; readonly lang?: PaperLanguage },
+) {
   const timeZone = property.body?.timeZone ?? 'UTC';
   const asOf = dayOrToday(context.io, options.asOf, timeZone);
   const profile = await getProfile(context, property);
@@ -141,11 +241,12 @@ async function describeProperty(context: Context, property: PropertyState, optio
     due: dueWork(property.stations, profile, asOf),
     asOf,
     writtenAt: now.round('second').toString({ timeZoneName: 'never' }),
+    ...langOf(options),
   };
 }
 
 /** The name on the paper's head, from the firm's account; its id where there is none. */
-async function describeFirm(context: Context, options: CommonOptions): Promise<FirmCard> {
+export async function describeFirm(context: Context, options: CommonOptions): Promise<FirmCard> {
   const accounts = await openServerAccounts({
     databaseUrl: ledgerUrl(context.io, options.data),
     dataFolder: options.data,
@@ -186,7 +287,7 @@ async function render(
       return renderPdf(document);
     case 'csv':
       if (csv === undefined)
-        throw new CommandError(EXIT.usage, 'a visit report is not a table', 'Use --format html or pdf.');
+        throw new CommandError(EXIT.usage, 'this paper is not a table', 'Use --format html or pdf.');
       return csv();
   }
 }
