@@ -177,11 +177,11 @@ export function buildProgram(io: Io): Program {
             return runStationsReport(io, id, options);
           case 'applications':
             return runApplicationsReport(io, options);
-          default:
           case 'worklist':
             return runWorkList(io, id, options);
           case 'renewal':
             return runRenewalLetter(io, id, options);
+          default:
             io.err(
               `sillwatch: no paper ${JSON.stringify(paper)}\nUse visit, stations, applications, worklist or renewal.\n`,
             );
@@ -189,7 +189,6 @@ export function buildProgram(io: Io): Program {
         }
       }),
     );
-  withRing(
   withLang(
     command(
       'labels',
@@ -232,6 +231,7 @@ export function buildProgram(io: Io): Program {
     .option('--technician <person>', 'by one person')
     .option('--whole', 'every entry of the firm, so that the chain is recomputed from its beginning')
     .action(action((file, options) => runBundle(io, file, options)));
+  withRing(
     command(
       'ring',
       'Where stations go, what a ring leaves unguarded, the shortest walk, the diagram: of a GeoJSON site or a property. Stores a drawing and reads it back.',
@@ -355,6 +355,12 @@ function withRing(command: Command): Command {
     .option('--remove-missing', 'store: take off structures that the drawing no longer has');
 }
 
+function withLang(command: Command): Command {
+  return command.addOption(
+    new Option('--lang <language>', 'en-US or es-US').choices([...PAPER_LANGUAGES]).default('en-US'),
+  );
+}
+
 function withPaper(command: Command): Command {
   return withLang(command)
     .addOption(
@@ -368,9 +374,3 @@ function withPaper(command: Command): Command {
     .option('--product <number>', 'applications of one EPA registration number')
     .option('--technician <person>', 'applications recorded by one person');
 }
-function withLang(command: Command): Command {
-  return command.addOption(
-    new Option('--lang <language>', 'en-US or es-US').choices([...PAPER_LANGUAGES]).default('en-US'),
-  );
-}
-
