@@ -14,7 +14,7 @@ import {
   readRounds,
 } from '@sillwatch/rounds';
 import { foldFirm, foldProperty, getDay } from '@sillwatch/trade';
-import { inventBranch } from './inventBranch.ts';
+import { inventBranch } from '../../packages/rounds/test/plan/support/inventBranch.ts';
 
 const [what = 'demo', ...rest] = process.argv.slice(2);
 const [technicians = 8, days = 91, seconds = 60, runs = 3] = rest.map(Number);
@@ -38,14 +38,24 @@ console.log('median', Object.fromEntries(keys.map((key) => [key, median(rows.map
 function plan(from: PlanInput, seed: number) {
   const started = performance.now();
   const since = (): number => (performance.now() - started) / 1000;
+  const before = process.cpuUsage();
   const built = buildPlanProblem(from);
   const buildSeconds = since();
+  const buildCpuSeconds = process.cpuUsage(before).user / 1e6;
   const solver = createSolver(built.problem, seed, {
     initial: readRounds(built, built.published).assignment,
   });
   const first = solver.best();
   const firstSeconds = since();
-  while (since() < seconds) solver.step(50, since() / seconds);
+  const firstCpuSeconds = process.cpuUsage(before).user / 1e6;
+  let noMiss = first.missed === 0 ? 0 : -1;
+  let noMissSeconds = noMiss === 0 ? firstSeconds : -1;
+  while (since() < seconds) {
+    solver.step(50, since() / seconds);
+    if (noMiss >= 0 || solver.iterations() % 250 !== 0 || solver.best().missed > 0) continue;
+    noMiss = solver.iterations();
+    noMissSeconds = since();
+  }
   const searched = since();
   let count = 0;
   const made = planToRounds(built, solver.best(), {
@@ -62,7 +72,11 @@ function plan(from: PlanInput, seed: number) {
   return {
     visits: built.needs.length,
     buildSeconds: round(buildSeconds),
+    buildCpuSeconds: round(buildCpuSeconds),
     firstSeconds: round(firstSeconds),
+    firstCpuSeconds: round(firstCpuSeconds),
+    iterationsToNoMiss: noMiss,
+    secondsToNoMiss: round(noMissSeconds),
     roundsSeconds: round(roundsSeconds),
     missed: [first.missed, made.totals.unplannedVisits],
     rounds: [totals.rounds, byHand.rounds],

@@ -79,7 +79,7 @@ function toShift(
       regularEndSeconds,
       latestEndSeconds: regularEndSeconds + body.mostOvertimeMinutes * 60,
       useCost: weights.roundSeconds,
-      secondCost: 0,
+      secondCost: weights.awaySecondCost,
       overtimeSecondCost: weights.overtimeSecondCost,
     },
     body.breakMinutes,

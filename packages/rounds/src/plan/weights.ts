@@ -7,12 +7,14 @@ export interface PlanWeights {
   readonly roundSeconds: number;
   /** Beside the time itself, for each kilometre driven. */
   readonly kilometreSeconds: number;
+  /** For each second from the start of the hours until the round is back, so that waiting is not free; 0 or 1. */
+  readonly awaySecondCost: number;
   /** For each second beyond the regular hours. */
   readonly overtimeSecondCost: number;
   /** For each day before and after the day that the due work aims at, while the window is kept. */
   readonly earlyDaySeconds: number;
   readonly pastTargetDaySeconds: number;
-  /** For the first day after a window has closed, and for every day from there on. */
+  /** For the first day after a window has closed, and for every day from there on: more than any drive saves. */
   readonly lateSeconds: number;
   readonly lateDaySeconds: number;
   /** Another technician than last time. */
@@ -29,11 +31,12 @@ export interface PlanWeights {
 export const PLAN_WEIGHTS: PlanWeights = {
   roundSeconds: 1800,
   kilometreSeconds: 0,
+  awaySecondCost: 1,
   overtimeSecondCost: 2,
   earlyDaySeconds: 30,
   pastTargetDaySeconds: 60,
-  lateSeconds: 14_400,
-  lateDaySeconds: 1800,
+  lateSeconds: 86_400,
+  lateDaySeconds: 3600,
   otherPersonSeconds: 600,
   movedDaySeconds: 3600,
   movedPersonSeconds: 1800,

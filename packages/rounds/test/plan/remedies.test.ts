@@ -1,16 +1,16 @@
-import { getMoment, type TechnicianBody } from '@sillwatch/trade';
+import { getDay, getMoment, type TechnicianBody } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
 import type { BranchPlan, PlanInput, Remedy, UnplannedReason } from '../../src/index.ts';
 import { checkRounds } from './support/checkRounds.ts';
-import { demoInput } from './support/demoInput.ts';
+import { inventBranch } from './support/inventBranch.ts';
 import { planBranch } from './support/planBranch.ts';
 
-const demo = demoInput(7, { days: 28, properties: 120 });
+const branch = inventBranch(120, 1, 28, getDay('2026-11-25'));
 
 /** One technician only, changed as wanted. */
-function withOne(change: (body: TechnicianBody) => TechnicianBody, input: PlanInput = demo.input): PlanInput {
-  const body = input.firm.technicians['person-harbour'];
-  if (body === undefined) throw new Error('the invented firm has lost its technician');
+function withOne(change: (body: TechnicianBody) => TechnicianBody, input: PlanInput = branch): PlanInput {
+  const body = input.firm.technicians['person-0'];
+  if (body === undefined) throw new Error('the invented branch has lost its technician');
   return { ...input, firm: { ...input.firm, technicians: { [body.person]: change(body) } } };
 }
 
@@ -26,7 +26,7 @@ describe('what could not be planned', () => {
   it('for want of room gets overtime by the minute, and following the advice makes the room', () => {
     const short = withOne((body) => ({
       ...body,
-      hours: body.hours.slice(0, 1).map((hours) => ({ ...hours, from: '09:00', to: '11:00' })),
+      hours: body.hours.slice(0, 1).map((hours) => ({ ...hours, from: '08:00', to: '12:00' })),
       mostOvertimeMinutes: 0,
     }));
     const { rounds } = planBranch(short, 1000);
@@ -61,7 +61,7 @@ describe('what could not be planned', () => {
   it('offers a day more that the technician does not work now', () => {
     const short = withOne((body) => ({
       ...body,
-      hours: body.hours.slice(0, 1).map((hours) => ({ ...hours, from: '09:00', to: '10:30' })),
+      hours: body.hours.slice(0, 1).map((hours) => ({ ...hours, from: '08:00', to: '11:30' })),
       mostOvertimeMinutes: 0,
     }));
     const { rounds } = planBranch(short, 500);
@@ -70,7 +70,7 @@ describe('what could not be planned', () => {
     );
     expect(offered.length).toBeGreaterThan(0);
     for (const { day, person } of offered) {
-      expect(person).toBe('person-harbour');
+      expect(person).toBe('person-0');
       expect(getMoment(`${day}T12:00:00Z`).day % 7).not.toBe(
         getMoment(`${rounds.rounds[0]?.day ?? ''}T12:00:00Z`).day % 7,
       );
@@ -78,13 +78,13 @@ describe('what could not be planned', () => {
   });
 
   it('for want of a skill names the skill, and who would be sent', () => {
-    const target = planBranch(demo.input, 0).built.needs[0]?.property;
-    const properties = demo.input.properties.map((state) =>
+    const target = planBranch(branch, 0).built.needs[0]?.property;
+    const properties = branch.properties.map((state) =>
       state.property === target && state.body !== null
         ? { ...state, body: { ...state.body, skills: ['climbs roofs'] } }
         : state,
     );
-    const input = { ...demo.input, properties };
+    const input = { ...branch, properties };
     const { rounds } = planBranch(input, 500);
     const [left] = find(rounds, 'nobody has the skills');
     expect(left?.property).toBe(target);
@@ -95,8 +95,8 @@ describe('what could not be planned', () => {
   });
 
   it('for hours that nobody meets offers to give them up', () => {
-    const target = planBranch(demo.input, 0).built.needs.find(({ promise }) => promise === null)?.property;
-    const properties = demo.input.properties.map((state) =>
+    const target = planBranch(branch, 0).built.needs.find(({ promise }) => promise === null)?.property;
+    const properties = branch.properties.map((state) =>
       state.property === target && state.body !== null
         ? {
             ...state,
@@ -104,14 +104,14 @@ describe('what could not be planned', () => {
           }
         : state,
     );
-    const { rounds } = planBranch({ ...demo.input, properties }, 500);
+    const { rounds } = planBranch({ ...branch, properties }, 500);
     const left = rounds.unplanned.find(({ property }) => property === target);
     expect(left?.reason).toBe('too far or too long for a day');
     expect(left?.remedies?.[0]?.kind).toBe('give up the hours');
   });
 
   it('has no day where nobody works at all, and loses nothing', () => {
-    const input = { ...demo.input, firm: { ...demo.input.firm, technicians: {} } };
+    const input = { ...branch, firm: { ...branch.firm, technicians: {} } };
     const { rounds } = planBranch(input, 0);
     expect(rounds.rounds).toEqual([]);
     expect(find(rounds, 'no day left').length).toBe(rounds.unplanned.length);

@@ -6,7 +6,7 @@ import { demoInput } from './support/demoInput.ts';
 import { expectLateAsListed } from './support/expectLate.ts';
 import { planBranch } from './support/planBranch.ts';
 
-const demo = demoInput(7, { days: 56, properties: 120 });
+const demo = demoInput(7, { days: 56, properties: 100 });
 const published = planBranch(demo.input, 2000).rounds.rounds;
 const sent: PlanInput = { ...demo.input, rounds: published };
 

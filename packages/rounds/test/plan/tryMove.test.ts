@@ -1,12 +1,18 @@
 import { evaluatePlan } from '@sillwatch/planner';
+import { getDay } from '@sillwatch/trade';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { applyMove, measureAssignment, readRounds, tryMove } from '../../src/index.ts';
-import { demoInput } from './support/demoInput.ts';
+import { inventBranch } from './support/inventBranch.ts';
 import { planBranch } from './support/planBranch.ts';
 
-const demo = demoInput(7, { days: 42, properties: 120 });
-const { built, rounds: plan } = planBranch(demo.input, 1000);
+const branch = inventBranch(80, 3, 42, getDay('2026-11-25'));
+const promise = { day: '2026-12-10', from: '09:00', to: '12:00', how: 'telephone' };
+const input = {
+  ...branch,
+  properties: branch.properties.map((state, index) => (index === 5 ? { ...state, promise } : state)),
+};
+const { built, rounds: plan } = planBranch(input, 1000);
 const { rounds } = plan;
 const visits = rounds.flatMap((round) => round.visits.map((visit) => ({ round, visit })));
 const people = built.people.map(({ body }) => body.person);

@@ -1,4 +1,3 @@
-import { greatCircleTravel, type PlanInput } from '@sillwatch/rounds';
 import {
   addDays,
   type Day,
@@ -8,6 +7,7 @@ import {
   type StationState,
   type TechnicianBody,
 } from '@sillwatch/trade';
+import { greatCircleTravel, type PlanInput } from '../../../src/index.ts';
 
 /**
  * A made-up branch in mid-ocean: properties in twelve clusters within 60 km, 8 to 25 stations each, last looked at 0 to 4 months
