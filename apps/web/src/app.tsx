@@ -14,6 +14,7 @@ import { SignInPage } from './desk/signInPage.tsx';
 import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
 
+const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
 /** Who is here decides what is shown: the first run, the sign-in, or the pages. */
@@ -46,6 +47,13 @@ function Pages({ person }: { readonly person: Me }) {
         <Route path="/properties" component={PropertiesPage} />
         <Route path="/properties/:property">
           {({ property }) => <PropertyPage id={property} key={property} />}
+        </Route>
+        <Route path="/properties/:property/time">
+          {({ property }) => (
+            <Suspense fallback={<Loading />}>
+              <TimePage id={property} key={property} />
+            </Suspense>
+          )}
         </Route>
         <Route path="/properties/:property/stations/:station">
           {({ property, station }) => (

@@ -36,5 +36,6 @@ export {
   siteToGeoJson,
 } from './site/siteToGeoJson.ts';
 export { type TangentPlane, tangentPlane } from './site/tangentPlane.ts';
+export * from './site/unroll.ts';
 export * from './traverse/index.ts';
 export * from './walk/index.ts';

@@ -1,11 +1,24 @@
 import { type Ledger, searchText } from '@sillwatch/ledger';
-import { type Day, dueWork, type FirmState, type PropertyState, WORKS } from '@sillwatch/trade';
+import {
+  type Day,
+  dueWork,
+  type FirmState,
+  type PropertyState,
+  WORKS,
+  type WorkKind,
+} from '@sillwatch/trade';
 import { createToday, type Today, zoneOf } from './days.ts';
 import { eachProperty, profileOf } from './firm.ts';
 
-/** Numbers of one owed item in `BookEntry.items`: index of the work in WORKS, the window, the station, and when it was set. */
-export const ITEM_STRIDE = 6;
-export const ITEM = { work: 0, earliest: 1, target: 2, latest: 3, station: 4, installedOn: 5 } as const;
+/**
+ * Stations of a property that owe the same within the same windows stand together: numbers of one such group in
+ * `BookEntry.groups`. `look` and `yearly` tell where the numbers of each piece of work begin (see PIECE).
+ */
+export const GROUP_STRIDE = 10;
+export const GROUP = { stations: 0, installedOn: 1, look: 2, yearly: 6 } as const;
+/** Index of the work in WORKS, NO_WORK where that piece is not owed; then its window. */
+export const PIECE = { work: 0, earliest: 1, target: 2, latest: 3 } as const;
+export const NO_WORK = -1;
 
 /** What lists and counts need of one property, small enough that a firm of twenty thousand stands in memory. */
 export interface BookEntry {
@@ -32,8 +45,8 @@ export interface BookEntry {
   readonly profile: string;
   /** False = the firm has no such profile, so nothing can be said to be due. */
   readonly hasProfile: boolean;
-  /** ITEM_STRIDE numbers an item; see ITEM. */
-  readonly items: Int32Array;
+  /** GROUP_STRIDE numbers a group of stations; see GROUP. */
+  readonly groups: Int32Array;
   /** For each yearly service that waits because termites are feeding: when its station was set. */
   readonly held: Int32Array;
 }
@@ -45,6 +58,8 @@ export interface Book {
   readonly entries: readonly BookEntry[];
   readonly seq: number;
   readonly today: Today;
+  /** Two books of the same entries and quarter of an hour give the same answers: no zone's day begins inside one. */
+  readonly quarterHour: number;
 }
 
 export interface Books {
@@ -55,6 +70,7 @@ export interface Books {
 /** Firms kept at most; the one not asked for longest goes first. */
 const MOST_FIRMS = 20;
 const FACTS_AT_ONCE = 5_000;
+const QUARTER_HOUR = 900_000;
 
 /** Keeps the lists of each firm in step with its ledger, also when another process appends. `now` gives milliseconds since 1970. */
 export function createBooks(ledger: Ledger, now: () => number): Books {
@@ -67,7 +83,14 @@ export function createBooks(ledger: Ledger, now: () => number): Books {
       const [oldest] = shelf.keys();
       if (shelf.size > MOST_FIRMS && oldest !== undefined) shelf.delete(oldest);
       const { firmState, entries, seq } = await kept.renew();
-      return { firm: firmState, entries, seq, today: createToday(now()) };
+      const at = now();
+      return {
+        firm: firmState,
+        entries,
+        seq,
+        today: createToday(at),
+        quarterHour: Math.floor(at / QUARTER_HOUR),
+      };
     },
   };
 }
@@ -180,33 +203,40 @@ function toEntry(state: PropertyState, firm: FirmState): BookEntry {
     position: body?.position ?? null,
     profile: body?.profile ?? '',
     hasProfile: profile !== undefined,
-    ...(profile === undefined
-      ? { items: new Int32Array(0), held: new Int32Array(0) }
-      : packWork(state, profile)),
+    ...(profile === undefined ? NOTHING_OWED : packWork(state, profile)),
   };
 }
 
 type Profile = Parameters<typeof dueWork>[1];
+type Packed = Pick<BookEntry, 'groups' | 'held'>;
+const NOTHING_OWED: Packed = { groups: new Int32Array(0), held: new Int32Array(0) };
 
 /** Windows do not depend on the day asked about, but a station set after it owes nothing yet: so that day is packed along. */
-function packWork(state: PropertyState, profile: Profile): Pick<BookEntry, 'items' | 'held'> {
+function packWork(state: PropertyState, profile: Profile): Packed {
   const latestInstall = state.stations.reduce<Day | null>(
     (latest, { installedOn }) => (latest === null || installedOn > latest ? installedOn : latest),
     null,
   );
-  if (latestInstall === null) return { items: new Int32Array(0), held: new Int32Array(0) };
+  if (latestInstall === null) return NOTHING_OWED;
   const work = dueWork(state.stations, profile, latestInstall);
-  const stations = new Map(state.stations.map((one, index) => [one.station, { index, on: one.installedOn }]));
-  const items = new Int32Array(work.items.length * ITEM_STRIDE);
-  work.items.forEach((item, place) => {
-    const station = stations.get(item.station);
-    const at = place * ITEM_STRIDE;
-    items[at + ITEM.work] = workIndex.get(item.work) ?? 0;
-    items[at + ITEM.earliest] = item.earliest;
-    items[at + ITEM.target] = item.target;
-    items[at + ITEM.latest] = item.latest;
-    items[at + ITEM.station] = station?.index ?? 0;
-    items[at + ITEM.installedOn] = station?.on ?? 0;
-  });
-  return { items, held: Int32Array.from(work.held, ({ station }) => stations.get(station)?.on ?? 0) };
+  const installedOn = new Map(state.stations.map((one) => [one.station, one.installedOn]));
+  const groups = new Map<string, number[]>();
+  for (const [station, items] of Map.groupBy(work.items, (item) => item.station)) {
+    const numbers = [1, installedOn.get(station) ?? 0, NO_WORK, 0, 0, 0, NO_WORK, 0, 0, 0];
+    for (const { work: kind, earliest, target, latest } of items) {
+      const from = YEARLY.has(kind) ? GROUP.yearly : GROUP.look;
+      numbers.splice(from, 4, workIndex.get(kind) ?? NO_WORK, earliest, target, latest);
+    }
+    const key = numbers.join();
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, numbers);
+    else known[GROUP.stations] = (known[GROUP.stations] ?? 0) + 1;
+  }
+  return {
+    groups: Int32Array.from([...groups.values()].flat()),
+    held: Int32Array.from(work.held, ({ station }) => installedOn.get(station) ?? 0),
+  };
 }
+
+/** A station owes at most one of these and at most one of the others (`dueWork`). */
+const YEARLY: ReadonlySet<WorkKind> = new Set(['yearly service', 'carried-over service']);

@@ -9,7 +9,7 @@ import {
   WORKS,
   type WorkKind,
 } from '@sillwatch/trade';
-import { type Book, type BookEntry, ITEM, ITEM_STRIDE } from './book.ts';
+import { type Book, type BookEntry, GROUP, GROUP_STRIDE, NO_WORK, PIECE } from './book.ts';
 
 /** Each property with owed work stands in one of the first three by its most urgent item; besides in `held`. */
 export const DUE_GROUPS = ['late', 'open', 'coming', 'held'] as const;
@@ -61,7 +61,32 @@ export interface DueAnswer {
 }
 
 /** What is due over the firm, from its book; nothing is stored. */
-export function findDue(book: Book, question: DueQuestion): DueAnswer {
+export function findDue(book: Book, { group, ...question }: DueQuestion): DueAnswer {
+  const all = remembered(book, question);
+  if (group === undefined) return all;
+  return { ...all, rows: all.rows.filter((row) => groupsOf(row).includes(group)) };
+}
+
+type WholeQuestion = Omit<DueQuestion, 'group'>;
+
+/** Answers kept for one state of a book: a page of lists asks the same question for each group and slice. */
+const MOST_ANSWERS = 30;
+const answersByEntries = new WeakMap<Book['entries'], Map<string, DueAnswer>>();
+
+function remembered(book: Book, question: WholeQuestion): DueAnswer {
+  const answers = answersByEntries.get(book.entries) ?? new Map<string, DueAnswer>();
+  answersByEntries.set(book.entries, answers);
+  const key = JSON.stringify([book.quarterHour, question]);
+  const known = answers.get(key);
+  if (known !== undefined) return known;
+  const answer = answerWhole(book, question);
+  const [oldest] = answers.keys();
+  if (answers.size >= MOST_ANSWERS && oldest !== undefined) answers.delete(oldest);
+  answers.set(key, answer);
+  return answer;
+}
+
+function answerWhole(book: Book, question: WholeQuestion): DueAnswer {
   const rows: DueRow[] = [];
   const counts = { 'not yet': 0, open: 0, 'past target': 0, late: 0 };
   const groups = { late: 0, open: 0, coming: 0, held: 0 };
@@ -88,7 +113,7 @@ export function findDue(book: Book, question: DueQuestion): DueAnswer {
     towns.set(entry.town, (towns.get(entry.town) ?? 0) + 1);
     if (!inTown) continue;
     for (const group of inGroups) groups[group] += 1;
-    if (question.group === undefined || inGroups.includes(question.group)) rows.push(row);
+    rows.push(row);
   }
   return {
     rows: rows.sort(compareRows),
@@ -119,32 +144,37 @@ export function createMatch({
 function toRow(
   entry: BookEntry,
   asOf: Day,
-  { work, withinDays }: DueQuestion,
+  { work, withinDays }: WholeQuestion,
   counts: Record<Timeliness, number> | undefined,
 ): DueRow {
-  const { items } = entry;
+  const { groups } = entry;
   const until = addDays(asOf, withinDays);
   const works = new Map<WorkKind, { window: DueWindow; stations: number }>();
-  const stations = new Set<number>();
+  let stations = 0;
   let late = 0;
-  for (let at = 0; at < items.length; at += ITEM_STRIDE) {
-    const kind = WORKS[items[at + ITEM.work] ?? 0];
-    if (kind === undefined || (items[at + ITEM.installedOn] ?? 0) > asOf) continue;
-    if (work !== undefined && kind !== work) continue;
-    const window = {
-      earliest: dayFromNumber(items[at + ITEM.earliest] ?? 0),
-      target: dayFromNumber(items[at + ITEM.target] ?? 0),
-      latest: dayFromNumber(items[at + ITEM.latest] ?? 0),
-    };
-    if (counts !== undefined) counts[timelinessOn(window, asOf)] += 1;
-    if (window.earliest > until) continue;
-    const known = works.get(kind);
-    works.set(kind, {
-      window: known === undefined ? window : soonest(known.window, window),
-      stations: (known?.stations ?? 0) + 1,
-    });
-    stations.add(items[at + ITEM.station] ?? 0);
-    if (window.latest < asOf) late += 1;
+  for (let at = 0; at < groups.length; at += GROUP_STRIDE) {
+    if ((groups[at + GROUP.installedOn] ?? 0) > asOf) continue;
+    const count = groups[at + GROUP.stations] ?? 0;
+    let isOpen = false;
+    for (const from of [at + GROUP.look, at + GROUP.yearly]) {
+      const kind = WORKS[groups[from + PIECE.work] ?? NO_WORK];
+      if (kind === undefined || (work !== undefined && kind !== work)) continue;
+      const window = {
+        earliest: dayFromNumber(groups[from + PIECE.earliest] ?? 0),
+        target: dayFromNumber(groups[from + PIECE.target] ?? 0),
+        latest: dayFromNumber(groups[from + PIECE.latest] ?? 0),
+      };
+      if (counts !== undefined) counts[timelinessOn(window, asOf)] += count;
+      if (window.earliest > until) continue;
+      const known = works.get(kind);
+      works.set(kind, {
+        window: known === undefined ? window : soonest(known.window, window),
+        stations: (known?.stations ?? 0) + count,
+      });
+      isOpen = true;
+      if (window.latest < asOf) late += count;
+    }
+    if (isOpen) stations += count;
   }
   return {
     entry,
@@ -153,7 +183,7 @@ function toRow(
       const owed = works.get(kind);
       return owed === undefined ? [] : [{ work: kind, stations: owed.stations, ...owed.window }];
     }),
-    stations: stations.size,
+    stations,
     held: entry.held.reduce((sum, installedOn) => (installedOn <= asOf ? sum + 1 : sum), 0),
     window: [...works.values()].reduce<DueWindow | null>(
       (all, { window }) => (all === null ? window : soonest(all, window)),

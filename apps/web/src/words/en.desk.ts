@@ -1,7 +1,7 @@
 import { office } from './en.office.ts';
 import { formatIn } from './format.ts';
 
-const { number } = formatIn('en-US');
+const { number, plural } = formatIn('en-US');
 
 /** Words of the office's screens, in English. */
 export const desk = {
@@ -22,5 +22,41 @@ export const desk = {
       carried: 'carried over, feeding has ended',
     },
     loadingRow: 'Loading…',
+  },
+  time: {
+    title: 'The ring in time',
+    open: 'The ring in time',
+    lead: 'Each column is a station, in its place along the wall; each row is a day on which somebody was there, the latest on top.',
+    notDrawn: 'The structure or a station is not drawn, so stations stand evenly, by number.',
+    nothing: 'Nothing has been recorded here yet.',
+    picture: (name: string) => `${name}, unrolled`,
+    spoken: (stations: number, visits: number) =>
+      `What was found at ${plural(stations, 'station', 'stations')} on ${plural(visits, 'day', 'days')}. The table below says the same.`,
+    station: (n: number) => `Station ${number(n)}`,
+    said: {
+      feeding: 'live on bait',
+      hit: 'live on a monitor',
+      signs: 'signs only',
+      nothing: 'nothing',
+      missed: 'not opened',
+      set: 'set',
+      removed: 'removed',
+      lost: 'lost, set anew',
+    },
+    bait: 'bait in place',
+    yearly: 'yearly service done',
+    table: 'As a table',
+    day: 'Day',
+    seen: 'Stations seen',
+    sides: {
+      east: 'east wall',
+      'north-east': 'north-east',
+      north: 'north wall',
+      'north-west': 'north-west',
+      west: 'west wall',
+      'south-west': 'south-west',
+      south: 'south wall',
+      'south-east': 'south-east',
+    },
   },
 };

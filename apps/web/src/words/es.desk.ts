@@ -2,7 +2,7 @@ import type { Words } from './en.ts';
 import { office } from './es.office.ts';
 import { formatIn } from './format.ts';
 
-const { number } = formatIn('es-US');
+const { number, plural } = formatIn('es-US');
 
 /** Words of the office's screens, in Spanish. */
 export const desk: Words['desk'] = {
@@ -23,5 +23,42 @@ export const desk: Words['desk'] = {
       carried: 'aplazado, ya no se alimentan',
     },
     loadingRow: 'Cargando…',
+  },
+  time: {
+    title: 'El anillo en el tiempo',
+    open: 'El anillo en el tiempo',
+    lead: 'Cada columna es una estación, en su lugar a lo largo de la pared; cada fila es un día en que alguien estuvo, el último arriba.',
+    notDrawn:
+      'La estructura o una estación no está dibujada, así que las estaciones van a distancias iguales, por número.',
+    nothing: 'Aquí todavía no se ha registrado nada.',
+    picture: (name) => `${name}, desenrollado`,
+    spoken: (stations, visits) =>
+      `Lo hallado en ${plural(stations, 'estación', 'estaciones')} en ${plural(visits, 'día', 'días')}. La tabla de abajo dice lo mismo.`,
+    station: (n) => `Estación ${number(n)}`,
+    said: {
+      feeding: 'vivas en el cebo',
+      hit: 'vivas en un monitor',
+      signs: 'solo señales',
+      nothing: 'nada',
+      missed: 'sin abrir',
+      set: 'instalada',
+      removed: 'retirada',
+      lost: 'perdida, instalada de nuevo',
+    },
+    bait: 'con cebo',
+    yearly: 'servicio anual hecho',
+    table: 'Como tabla',
+    day: 'Día',
+    seen: 'Estaciones vistas',
+    sides: {
+      east: 'pared este',
+      'north-east': 'noreste',
+      north: 'pared norte',
+      'north-west': 'noroeste',
+      west: 'pared oeste',
+      'south-west': 'suroeste',
+      south: 'pared sur',
+      'south-east': 'sureste',
+    },
   },
 };

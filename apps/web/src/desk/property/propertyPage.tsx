@@ -84,7 +84,12 @@ function PropertySheet({ answer, facts }: SheetProps) {
           <Tally stations={stations} />
         </div>
         <section className="sheet" aria-labelledby="plan-title">
-          <h2 id="plan-title">{w.property.plan}</h2>
+          <div className="sheet-head">
+            <h2 id="plan-title">{w.property.plan}</h2>
+            <Link href={`/properties/${answer.property}/time`} className="button">
+              {w.desk.time.open}
+            </Link>
+          </div>
           <PropertyPlan
             property={answer.property}
             structures={answer.structures}
