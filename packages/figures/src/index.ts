@@ -5,6 +5,7 @@ export * from './credibility.ts';
 export * from './exactBinomial.ts';
 export * from './exactPoisson.ts';
 export * from './funnel.ts';
+export * from './hazard/correctSpreads.ts';
 export * from './hazard/fit.ts';
 export * from './hazard/model.ts';
 export * from './hazard/predict.ts';

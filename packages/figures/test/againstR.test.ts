@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  compareRates,
   exactBinomial,
   exactPoisson,
   fitHazard,
@@ -135,7 +136,8 @@ describe.skipIf(!here)('against R’s survival, live', () => {
       say("b1", binom.test(4, 20, conf.level = 0.9)$conf.int); say("b2", binom.test(0, 37)$conf.int)
       say("b3", binom.test(613, 700, conf.level = 0.99)$conf.int)
       say("p1", poisson.test(7, 120)$conf.int); say("p2", poisson.test(0, 5)$conf.int)
-      say("p3", poisson.test(412, 10, conf.level = 0.9)$conf.int)`);
+      say("p3", poisson.test(412, 10, conf.level = 0.9)$conf.int)
+      say("r1", poisson.test(c(31, 18), c(900, 760))$conf.int); say("r2", poisson.test(c(0, 6), c(100, 120))$conf.int)`);
     const same = (name: string, interval: { lower: number; upper: number } | undefined): void => {
       expect(interval?.lower, name).toBeCloseTo(get(found, name)[0] ?? -1, 9);
       expect(interval?.upper, name).toBeCloseTo(get(found, name)[1] ?? -1, 9);
@@ -146,5 +148,7 @@ describe.skipIf(!here)('against R’s survival, live', () => {
     same('p1', exactPoisson(7, 120, 0.95));
     same('p2', exactPoisson(0, 5, 0.95));
     same('p3', exactPoisson(412, 10, 0.9));
+    same('r1', compareRates({ events: 31, exposure: 900 }, { events: 18, exposure: 760 }, 0.95));
+    same('r2', compareRates({ events: 0, exposure: 100 }, { events: 6, exposure: 120 }, 0.95));
   });
 });

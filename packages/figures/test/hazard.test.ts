@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  correctSpreads,
   fitHazard,
   type HazardFit,
   type HazardRows,
@@ -78,6 +79,22 @@ describe('hit risk', () => {
     const errors = [0, 1, 2].map((level) => hazardAt(fit, [1, 0, 0], { level, node: 0 }).standardError);
     expect(errors[1]).toBeGreaterThan(errors[0] ?? 9);
     expect(errors[2]).toBeGreaterThan(errors[1] ?? 9);
+  });
+
+  it('has its spreads raised, never lowered, by the same amount each time, on all rows or a part of them', () => {
+    const { rows } = drawWorld(8, { ...WORLD, structures: 30 });
+    const fit = fitOf(rows);
+    const raised = correctSpreads(rows, fit, NESTED, { seed: 3, draws: 1 });
+    raised.levels.forEach(({ spread }, level) => {
+      expect(spread).toBeGreaterThanOrEqual(fit.levels[level]?.spread ?? 9);
+      expect(spread).toBeLessThanOrEqual(1.5 * (fit.levels[level]?.spread ?? 0) + 1e-12);
+    });
+    expect(raised.converged).toBe(true);
+    const again = correctSpreads(rows, fit, NESTED, { seed: 3, draws: 1 });
+    expect(again.levels.map(({ spread }) => spread)).toEqual(raised.levels.map(({ spread }) => spread));
+    const part = correctSpreads(rows, fit, NESTED, { seed: 3, draws: 1, mostRows: 8000 });
+    expect(part.levels[1]?.effect.length).toBe(fit.levels[1]?.effect.length);
+    expect(part.levels[1]?.spread).toBeGreaterThanOrEqual(fit.levels[1]?.spread ?? 9);
   });
 
   it('refuses what says too little', () => {

@@ -65,6 +65,10 @@ function openDraft(data: HazardRows, options: HazardOptions, hits: number): Draf
   const coefficients = new Float64Array(data.columns);
   // The first column is taken for the intercept: the Newton steps start from the overall rate.
   if (isIntercept(data)) coefficients[0] = Math.log(hits / (data.hit.length - hits));
+  if (options.start !== undefined) {
+    coefficients.set(options.start.coefficients);
+    for (const [level, { effect }] of options.start.levels.entries()) levels[level]?.effect.set(effect);
+  }
   return {
     coefficients,
     levels,

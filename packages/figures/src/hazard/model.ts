@@ -27,6 +27,8 @@ export interface HazardOptions {
   readonly fixedSpread?: boolean;
   /** default 60 */
   readonly mostSteps?: number;
+  /** an earlier fit of the same rows to start from */
+  readonly start?: HazardFit;
 }
 
 /** Where the log of the penalised likelihood is highest, with the curvature there (Laplace's approximation). */

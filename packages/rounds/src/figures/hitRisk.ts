@@ -1,6 +1,7 @@
 import {
   type Calibration,
   calibrate,
+  correctSpreads,
   exactBinomial,
   fitHazard,
   type HazardFit,
@@ -79,8 +80,10 @@ export function fitHitRisk(subjects: readonly FigureSubject[], asOf: Day): HitRi
   const nodes = numberNodes(properties, branches);
   const rows = collectRows([...properties], branches, nodes);
   const hits = rows.hit.reduce((sum, one) => sum + one, 0);
-  const fitted = hits < LEAST_HITS ? undefined : fitHazard(rows, { effects: 'nested', ridge: RIDGE });
-  const fit = fitted === undefined || 'refused' in fitted ? null : fitted;
+  const options = { effects: 'nested', ridge: RIDGE } as const;
+  const fitted = hits < LEAST_HITS ? undefined : fitHazard(rows, options);
+  const isFitted = fitted !== undefined && !('refused' in fitted);
+  const fit = isFitted ? correctSpreads(rows, fitted, options, { seed: 1 }) : null;
   return riskOf(fit, { properties, branches, nodes }, asOf, rows.hit.length, hits);
 }
 
