@@ -9,6 +9,7 @@ import { runImport } from './commands/import.ts';
 import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
 import { runLabels } from './commands/labels.ts';
 import { runLoad } from './commands/load.ts';
+import { runPlan, runRound } from './commands/plan.ts';
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
 import {
@@ -241,6 +242,29 @@ export function buildProgram(io: Io): Program {
     .argument('<action>', 'propose, audit, walk, diagram, store or read')
     .argument('<what>', 'GeoJSON file of one site, or a property by id or words')
     .action(action((what, file, options) => runRing(io, what, file, options)));
+  command(
+    'plan',
+    'The rounds of a branch over the coming weeks: who goes where on which day in which order.',
+    'plan --branch branch-upland --weeks 4 --seconds 30',
+  )
+    .option('--branch <id>', 'which branch, where the firm has several')
+    .option('--from <day>', 'first day (YYYY-MM-DD); tomorrow where the branch is')
+    .option('--weeks <number>', 'how many weeks, 1 to 13', '4')
+    .option('--seconds <number>', 'how long to search', '30')
+    .option(
+      '--iterations <number>',
+      'search so many steps in one thread instead: the same seed gives the same rounds',
+    )
+    .option('--seed <number>', 'where chance begins', '1')
+    .option('--publish', 'send the rounds out, so that phones and the next plan know them')
+    .option('--by <person>', 'who sends them out', 'terminal')
+    .option('--geojson <file>', 'also write the rounds as GeoJSON (RFC 7946)')
+    .option('--calendar <file>', 'also write the rounds as iCalendar (RFC 5545)')
+    .action(action((options) => runPlan(io, options)));
+  command('round', 'One technician’s round as it was sent out.', 'round person-harbour 2026-12-01')
+    .argument('<person>', 'account id of the technician')
+    .argument('<day>', 'YYYY-MM-DD')
+    .action(action((person, day, options) => runRound(io, person, day, options)));
   command(
     'load',
     'What to carry, so that no part runs out: for a round, for properties, for a branch. Or what a branch should order.',

@@ -12,7 +12,10 @@ export interface Outcome {
 }
 
 /** One call of the command line as a process would make it, with a clock and a terminal of the test's own. */
-export async function run(args: readonly string[], { terminal = false } = {}): Promise<Outcome> {
+export async function run(
+  args: readonly string[],
+  { terminal = false, env = {} as Readonly<Record<string, string>> } = {},
+): Promise<Outcome> {
   // A second goes by from call to call, so that no two make the same id.
   const now = BEGIN + calls * 1000;
   calls += 1;
@@ -29,7 +32,7 @@ export async function run(args: readonly string[], { terminal = false } = {}): P
     isTerminal: terminal,
     now: () => now,
     random: (length) => Uint8Array.from({ length }, () => (count++ * 37) % 256),
-    env: {},
+    env,
   };
   try {
     return { code: await buildProgram(io).run(args), out, err };

@@ -9,7 +9,9 @@ export { readRoundPaper } from './papers/roundPaper.ts';
 export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';
 export { openPlanDepot, openTravel, type PlanDepot } from './plans/planDepot.ts';
 export { openPlanDesk } from './plans/planDesk.ts';
-export { readPlanTask } from './plans/readTask.ts';
+export type { PlanProgress, PlanResult } from './plans/planTask.ts';
+export { isOutdated, sendRounds } from './plans/publish.ts';
+export { listPublished, readPlanTask } from './plans/readTask.ts';
 export {
   openServerAccounts,
   type RunningServer,
@@ -17,4 +19,5 @@ export {
   startServer,
   stopOnSignals,
 } from './start.ts';
+export { readTravelSettings } from './travel/settings.ts';
 export { createBooks } from './work/book.ts';
