@@ -8,6 +8,9 @@ const room = resolve(import.meta.dirname, '..', '..');
 const WITHOUT_TABLE: ReadonlySet<string> = new Set([
   'due-windows.md',
   'fewest-visits.md',
+  'figures.md',
+  'hit-risk.md',
+  'load.md',
   'placement.md',
   'planning.md',
   'walk.md',
