@@ -400,12 +400,24 @@ export class Book {
   /** The firm's data goes; own facts and pictures that no server has stay, to be handed over. */
   async endMembership(): Promise<void> {
     await this.shelf.transact(
-      ['who', 'firm', 'held', 'marks', 'thumbnails', 'photos', 'pictures', 'drafts', 'visits', 'outbox'],
+      [
+        'who',
+        'firm',
+        'held',
+        'marks',
+        'listed',
+        'thumbnails',
+        'photos',
+        'pictures',
+        'drafts',
+        'visits',
+        'outbox',
+      ],
       'write',
       async (tx) => {
         const who = await tx.get('who', ONE);
         if (who !== undefined) await tx.put('who', ONE, { ...who, standing: 'former' });
-        for (const table of ['firm', 'held', 'marks', 'thumbnails', 'drafts', 'visits'] as const)
+        for (const table of ['firm', 'held', 'marks', 'listed', 'thumbnails', 'drafts', 'visits'] as const)
           await tx.clear(table);
         for (const { fact, state } of await tx.list('outbox'))
           if (state === 'accepted') await tx.delete('outbox', ownKey(fact.seq));

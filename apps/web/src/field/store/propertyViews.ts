@@ -1,7 +1,7 @@
 import { type Day, findDay } from '@sillwatch/trade';
 import type { Book } from './book.ts';
 import type { FieldProperty, FieldPropertyRow, Watched } from './port.ts';
-import type { HeldRow } from './shelf.ts';
+import type { HeldRow, ListedRow } from './shelf.ts';
 import { firmView, propertyView, rowView } from './views.ts';
 import { type Cell, createCell } from './watch.ts';
 
@@ -26,7 +26,7 @@ export function createPropertyViews(book: Book) {
     string,
     { readonly version: number; readonly row: Promise<HeldRow | undefined> }
   >();
-  const rows = new Map<string, { readonly key: string; readonly row: FieldPropertyRow | undefined }>();
+  let listed: Promise<Map<string, ListedRow>> | undefined;
   let firm = firmView(book.firm);
   let firmVersion = 0;
   const todayIn = (timeZone: string): Day => dayIn(book.deps.now(), timeZone, todayOf(book));
@@ -89,29 +89,56 @@ export function createPropertyViews(book: Book) {
     },
     /** One row a property on this phone; `first` are read before the others, and `onSome` is called on the way. */
     async rows(first: ReadonlySet<string>, onSome: (rows: readonly FieldPropertyRow[]) => void) {
-      const own = book.own.flatMap(({ fact, state }) =>
-        fact.property !== null && (state === 'waiting' || state === 'accepted') ? [fact.property] : [],
-      );
-      const all = new Set([...book.marks.map(({ property }) => property), ...own]);
-      const ordered = [...all].sort((a, b) => Number(first.has(b)) - Number(first.has(a)));
+      listed ??= readListed(book);
+      const kept = await listed;
+      const keys = lastingKeys(book);
+      const ordered = [...keys.keys()].sort((a, b) => Number(first.has(b)) - Number(first.has(a)));
+      const made: ListedRow[] = [];
       const found: FieldPropertyRow[] = [];
-      let read = 0;
+      const missing: string[] = [];
       for (const property of ordered) {
-        const key = keyOf(property);
-        const known = rows.get(property);
-        let row = known?.row;
-        if (known?.key !== key) {
-          const view = await viewOf(property);
-          row = view === undefined ? undefined : rowView(view);
-          rows.set(property, { key, row });
-          read += 1;
-          if (read % 12 === 0) onSome(found.slice());
-        }
-        if (row !== undefined) found.push(row);
+        const known = kept.get(property);
+        if (known !== undefined && known.key === keys.get(property)) found.push(known.row);
+        else missing.push(property);
       }
+      if (missing.length > 12 && found.length > 0) onSome(found.slice());
+      for (const property of missing) {
+        const view = await viewOf(property);
+        if (view === undefined) continue;
+        const one = { property, key: keys.get(property) ?? '', row: rowView(view) };
+        kept.set(property, one);
+        made.push(one);
+        found.push(one.row);
+        if (made.length % 12 === 0) onSome(found.slice());
+      }
+      if (made.length > 0) await writeListed(book, made, new Set(ordered));
       return found;
     },
   };
+}
+
+/** Everything that a line of the list is made of, in words that mean the same after a restart. */
+function lastingKeys(book: Book): ReadonlyMap<string, string> {
+  const day = `${todayOf(book)} ${book.firm.upTo}`;
+  const keys = new Map(book.marks.map(({ property, upTo }) => [property, `${day} ${upTo}`]));
+  for (const { fact, state } of book.own) {
+    if (fact.property === null || (state !== 'waiting' && state !== 'accepted')) continue;
+    keys.set(fact.property, `${keys.get(fact.property) ?? day} ${fact.seq}${state.charAt(0)}`);
+  }
+  return keys;
+}
+
+async function readListed(book: Book): Promise<Map<string, ListedRow>> {
+  const rows = await book.shelf.transact(['listed'], 'read', (tx) => tx.list('listed'));
+  return new Map(rows.map((row) => [row.property, row]));
+}
+
+function writeListed(book: Book, made: readonly ListedRow[], here: ReadonlySet<string>): Promise<void> {
+  return book.shelf.transact(['listed'], 'write soon', async (tx) => {
+    for (const one of made) await tx.put('listed', one.property, one);
+    for (const property of await tx.keys('listed'))
+      if (!here.has(property)) await tx.delete('listed', property);
+  });
 }
 
 /** The day it is in this zone; an unknown zone counts as this phone's own. */

@@ -1,5 +1,6 @@
 import type { AnyFact } from '@sillwatch/trade';
 import type { Me } from '../../api/types.ts';
+import type { FieldPropertyRow } from './port.ts';
 
 /**
  * The phone's stable storage as the store needs it: rows by key in named tables, and transactions over them.
@@ -37,6 +38,7 @@ export interface ShelfRows {
   readonly outbox: OwnRow;
   readonly held: HeldRow;
   readonly marks: MarkRow;
+  readonly listed: ListedRow;
   readonly photos: PhotoRow;
   /** Whole pictures, by content hash. */
   readonly pictures: Uint8Array<ArrayBuffer>;
@@ -54,6 +56,7 @@ export const TABLES: readonly Table[] = [
   'outbox',
   'held',
   'marks',
+  'listed',
   'photos',
   'pictures',
   'thumbnails',
@@ -110,6 +113,13 @@ export interface MarkRow {
   readonly upTo: number;
   /** Asked for by hand: kept until this day; null = kept as long as it is among the coming work. */
   readonly takenUntil: string | null;
+}
+
+/** A line of the list as it was last made, so that a start need not fold a week's work; made anew when the key differs. */
+export interface ListedRow {
+  readonly property: string;
+  readonly key: string;
+  readonly row: FieldPropertyRow;
 }
 
 export interface PhotoRow {
