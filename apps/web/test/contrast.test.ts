@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { PAIRS } from '../src/tokens/pairs.ts';
+import { PAIRS, YARD_PAIRS } from '../src/tokens/pairs.ts';
 
 /**
  * Outside check: contrast ratio and relative luminance as WCAG 2.2 defines them (success criteria 1.4.3, 1.4.6, 1.4.11;
@@ -29,6 +29,14 @@ describe('colour tokens', () => {
     });
   }
 
+  for (const theme of ['light', 'dark'] as const) {
+    it.each(YARD_PAIRS)(`in the yard, ${theme}: $ink on $ground reaches 7`, ({ ink, ground, least }) => {
+      expect(least).toBe(7);
+      const ratio = contrast(colour(ink, theme), colour(ground, theme));
+      expect(ratio, `${ink} on ${ground}: ${ratio.toFixed(2)}`).toBeGreaterThanOrEqual(least);
+    });
+  }
+
   function colour(name: string, theme: 'light' | 'dark'): string {
     const token = tokens.get(name);
     if (token === undefined) throw new Error(`tokens.css has no --${name}`);
@@ -43,6 +51,7 @@ it('names no colour outside the tokens', () => {
     'desk/shell.css',
     'desk/desk.css',
     'desk/station.css',
+    'field/field.css',
   ];
   for (const file of files) {
     const text = readFileSync(new URL(`../src/${file}`, import.meta.url), 'utf8');

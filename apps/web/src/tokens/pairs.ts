@@ -27,3 +27,13 @@ export const PAIRS: readonly Pair[] = [
   ...grounds.flatMap((ground) => markColours.map((ink) => shape(ink, ground))),
   ...markColours.map((ink) => shape(ink, 'well')),
 ];
+
+/** In the yard every word is read in glare: 7:1 (WCAG 2.2, 1.4.6) also on buttons and tints, large letters too. */
+export const YARD_PAIRS: readonly Pair[] = [
+  ...grounds.flatMap((ground) => ['ink', 'ink-soft', 'late', 'feeding'].map((ink) => body(ink, ground))),
+  body('on-accent', 'accent'),
+  body('ink', 'well'),
+  body('ink-soft', 'well'),
+  ...softs.map((name) => body('ink', `${name}-soft`)),
+  ...['accent', 'open', 'feeding'].map((name) => body('ink-soft', `${name}-soft`)),
+];

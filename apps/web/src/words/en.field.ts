@@ -70,6 +70,7 @@ export const field = {
     tools: 'Tools',
     mapLabel: 'Places of the day',
     mapNote: 'Straight lines between the places, north up. Not a road map.',
+    mapLoose: 'North up. Not a road map.',
     mapNone: 'No place of this day has a position yet.',
     ask: (why: string) => `Asked by the customer: ${why}`,
     notHere: 'This property is not on this phone yet. Fetch where there is signal.',

@@ -74,6 +74,7 @@ export const field: typeof english = {
     tools: 'Herramientas',
     mapLabel: 'Lugares del día',
     mapNote: 'Líneas rectas entre los lugares, el norte arriba. No es un mapa de calles.',
+    mapLoose: 'El norte arriba. No es un mapa de calles.',
     mapNone: 'Ningún lugar de este día tiene posición todavía.',
     ask: (why) => `Lo pidió el cliente: ${why}`,
     notHere: 'Esta propiedad todavía no está en este teléfono. Búsquela donde haya señal.',

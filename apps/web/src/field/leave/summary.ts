@@ -70,7 +70,7 @@ export function summarise(
     ),
     told: [...told].map(([key, numbers]) => ({ key, numbers: numbers.toSorted((a, b) => a - b) })),
     baits: [...grams.values()],
-    next: firstDue(property.due?.items ?? [], property.today),
+    next: firstDue(property.due?.items ?? [], new Set(visit.seen.keys()), property.today),
   };
 }
 
@@ -93,11 +93,10 @@ function wasDone(
   }
 }
 
-/** Of what is not owed today already: the visit that one can name to the customer. */
-function firstDue(items: readonly DueItem[], today: Day): VisitSummary['next'] {
-  const ahead = items.filter(({ latest }) => latest >= today);
-  const first = ahead.toSorted((a, b) => a.target - b.target)[0];
-  return first === undefined
-    ? undefined
-    : { work: first.work, target: first.target < today ? today : first.target, latest: first.latest };
+/** The first that comes due at a station of this visit: what one can name to the customer. */
+function firstDue(items: readonly DueItem[], seen: ReadonlySet<string>, today: Day): VisitSummary['next'] {
+  const first = items
+    .filter(({ station, target }) => seen.has(station) && target > today)
+    .toSorted((a, b) => a.target - b.target)[0];
+  return first === undefined ? undefined : { work: first.work, target: first.target, latest: first.latest };
 }

@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect } from 'react';
 import { Link, useLocation } from 'wouter';
 import { Sign, type SignName } from '../../marks/signs.tsx';
 import { Page } from '../../shared/page.tsx';
@@ -19,6 +19,9 @@ interface Props {
 /** Every yard screen: where one is above, what one does under the thumb. */
 export function Screen({ title, heading, back, children, actions }: Props) {
   const w = useWords();
+  useEffect(() => {
+    window.scrollTo(0, 0);
+  }, []);
   return (
     <div className="yard">
       <a className="skip" href="#page">

@@ -10,7 +10,7 @@ import { useDraft } from '../serve/useDraft.ts';
 import { useVisit, type VisitHere } from '../serve/useVisit.ts';
 import { nextOnWay } from '../serve/walk.ts';
 import type { FieldProperty } from '../store/port.ts';
-import { useFieldProperty } from '../yard.tsx';
+import { useFieldProperty, useYard } from '../yard.tsx';
 import { Before } from './before.tsx';
 import { YardPlan } from './yardPlan.tsx';
 
@@ -35,6 +35,7 @@ export function PropertyPage({ property: id }: { readonly property: string }) {
 function Property({ property, visit }: { readonly property: FieldProperty; readonly visit: VisitHere }) {
   const w = useWords();
   const [begun, setBegun] = useDraft<Begun>(begunKey(visit.visit), () => ({ at: '' }));
+  const { isPractice } = useYard();
   const { state, profile } = property;
   const { body } = state;
   const title = body?.name ?? w.property.unnamed;
@@ -83,7 +84,7 @@ function Property({ property, visit }: { readonly property: FieldProperty; reado
         </p>
       )}
       {profile === undefined && <Notice title={w.field.property.noProfile} tone="late" />}
-      {property.fetchedAt === null && <Notice title={w.field.property.ownOnly} />}
+      {property.fetchedAt === null && !isPractice && <Notice title={w.field.property.ownOnly} />}
       <Before property={property} isBegun={isBegun} />
       <p className="yard-progress">
         <strong>

@@ -14,29 +14,39 @@ interface Props {
   readonly back: string;
 }
 
-const AT_A_GLANCE = 3;
-
-/** The last looks at a glance, all of them behind a tap; each can be corrected. */
+/** The last look at a glance, all of them behind a tap; each can be corrected. */
 export function History({ property, station, back }: Props) {
   const w = useWords();
   const entries = historyOf(factsOfStation(property.facts, station));
-  const glance = entries.slice(0, AT_A_GLANCE);
-  const rest = entries.slice(AT_A_GLANCE);
-  const line = (entry: Entry) => (
-    <Line key={entry.fact.id} entry={entry} href={`${back}/s/${station}/fix/${entry.fact.id}`} />
-  );
+  const [last] = entries;
   return (
-    <section className="sheet" aria-labelledby="history-title">
-      <h2 id="history-title">{w.field.station.lastLooks}</h2>
-      {entries.length === 0 && <p className="quiet">{w.field.station.neverOpened}</p>}
-      <ol className="timeline">{glance.map(line)}</ol>
-      {rest.length > 0 && (
-        <details className="rest">
-          <summary>{w.station.historyAll(entries.length)}</summary>
-          <ol className="timeline">{rest.map(line)}</ol>
-        </details>
-      )}
-    </section>
+    <details className="rest history">
+      <summary>
+        {w.field.station.lastLooks}
+        {last !== undefined && <Glance entry={last} />}
+      </summary>
+      {last === undefined && <p className="quiet">{w.field.station.neverOpened}</p>}
+      <ol className="timeline">
+        {entries.map((entry) => (
+          <Line key={entry.fact.id} entry={entry} href={`${back}/s/${station}/fix/${entry.fact.id}`} />
+        ))}
+      </ol>
+      <Link href={`${back}/s/${station}/change`} className="button">
+        {w.field.station.change1}
+      </Link>
+    </details>
+  );
+}
+
+/** The last record in one line, without a tap. */
+function Glance({ entry: { fact, day, body } }: { readonly entry: Entry }) {
+  const w = useWords();
+  const days = useDays();
+  return (
+    <span className="history-glance">
+      {day === null ? w.app.notKnown : days.short(day)}:{' '}
+      {body === null ? w.station.withdrawn : factWords(fact.kind, body, w)}
+    </span>
   );
 }
 

@@ -15,7 +15,7 @@ export function LegalForm({ legal, onChange, tried }: Props) {
   const w = useWords();
   const [isWhole] = useState(() => isComplete(legal, w));
   return (
-    <details className="sheet legal" open={!isWhole || (tried && !isComplete(legal, w))}>
+    <details className="sheet rest" open={!isWhole || (tried && !isComplete(legal, w))}>
       <summary>
         <span>{w.field.station.application}</span>{' '}
         <span className="quiet">

@@ -51,7 +51,7 @@ export function PartsCount({ verdict: { followed }, entry, model, onChange, part
         );
       })}
       {others.length > 0 && (
-        <details>
+        <details className="rest">
           <summary>{w.field.station.addPart}</summary>
           <div className="ask-answers ask-chips">
             {others.map((part) => (

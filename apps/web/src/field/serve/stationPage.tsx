@@ -9,11 +9,11 @@ import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { Screen } from '../parts/frame.tsx';
 import { NotHere } from '../parts/notHere.tsx';
-import { noteRecorded } from '../parts/recorded.tsx';
+import { noteRecorded, RecordedLine } from '../parts/recorded.tsx';
 import type { FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
 import { useFieldProperty, useYard } from '../yard.tsx';
-import { firstEntry } from './entry.ts';
+import { firstEntry, nextQuestion } from './entry.ts';
 import { History } from './history.tsx';
 import { Serve } from './serve.tsx';
 import { useDraft } from './useDraft.ts';
@@ -87,16 +87,24 @@ function Station({ property, state, model, visit, back }: StationProps) {
   const heading = (
     <span className="station-heading">
       <StationMark kind={markOf(state)} size={34} />
-      <span>{w.field.station.title(state.number)}</span>
+      <span>{w.field.station.title(state.number)}</span>{' '}
       <span className="station-at quiet">{w.field.station.of(done, visit.owed.length)}</span>
     </span>
   );
   if (entry === undefined) return null;
   const isServed = seen !== undefined && !again;
+  // Once the rules have spoken, what they ask for stands first.
+  const isDeciding = !isServed && state.inService && nextQuestion(entry) === 'steps';
   return (
     <Screen title={w.station.title(state.number)} heading={heading} back={back}>
-      <Scene station={station} />
-      <StateLine property={property} state={state} />
+      {!isDeciding && (
+        <>
+          <RecordedLine />
+          <Scene station={station} />
+          <StateLine property={property} state={state} />
+          <History property={property} station={station} back={back} />
+        </>
+      )}
       {!state.inService ? (
         <Notice title={w.field.station.removed} />
       ) : isServed ? (
@@ -139,10 +147,6 @@ function Station({ property, state, model, visit, back }: StationProps) {
           />
         </>
       )}
-      <History property={property} station={station} back={back} />
-      <Link href={`${back}/s/${station}/change`} className="button">
-        {w.field.station.change1}
-      </Link>
     </Screen>
   );
 }

@@ -1,5 +1,5 @@
 import type { Step } from '@sillwatch/trade';
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { StationMark } from '../../marks/stationMark.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
@@ -17,6 +17,11 @@ interface Props {
 export function StepsCard({ verdict: { asked }, entry, onChange, partName }: Props) {
   const w = useWords();
   const [isChoosing, setChoosing] = useState(entry.left.length > 0);
+  const head = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    window.scrollTo(0, 0);
+    head.current?.focus({ preventScroll: true });
+  }, []);
   const isOpened = entry.answers.reach === 'opened';
   const canChoose = asked.steps.some(canBeLeft);
   const toggle = (id: Step['id']) =>
@@ -42,7 +47,7 @@ export function StepsCard({ verdict: { asked }, entry, onChange, partName }: Pro
         </Notice>
       )}
       <section className="sheet" aria-labelledby="steps-title">
-        <h2 id="steps-title">
+        <h2 id="steps-title" ref={head} tabIndex={-1}>
           {asked.countsAsFeeding && asked.baitGrams === 0
             ? w.field.station.stepsLook
             : w.field.station.stepsTitle}

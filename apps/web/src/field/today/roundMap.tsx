@@ -13,6 +13,8 @@ export function RoundMap({ stops }: { readonly stops: readonly Stop[] }) {
   const placed = stops.flatMap(({ property, row }, index) =>
     row?.position == null ? [] : [{ property, row, position: row.position, number: index + 1 }],
   );
+  // Without a round the places have no order to drive in.
+  const isPlanned = stops.every(({ planned }) => planned !== undefined);
   const points =
     width === 0
       ? []
@@ -34,7 +36,9 @@ export function RoundMap({ stops }: { readonly stops: readonly Stop[] }) {
             role="group"
             aria-label={w.field.today.mapLabel}
           >
-            <polyline points={points.map(({ x, y }) => `${x},${y}`).join(' ')} className="yard-walk" />
+            {isPlanned && (
+              <polyline points={points.map(({ x, y }) => `${x},${y}`).join(' ')} className="yard-walk" />
+            )}
             {placed.map(({ property, row, number }, index) => {
               const at = points[index];
               if (at === undefined) return null;
@@ -61,7 +65,11 @@ export function RoundMap({ stops }: { readonly stops: readonly Stop[] }) {
         )}
       </div>
       <figcaption className="quiet small">
-        {placed.length === 0 ? w.field.today.mapNone : w.field.today.mapNote}
+        {placed.length === 0
+          ? w.field.today.mapNone
+          : isPlanned
+            ? w.field.today.mapNote
+            : w.field.today.mapLoose}
       </figcaption>
     </figure>
   );

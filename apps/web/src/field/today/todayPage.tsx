@@ -15,6 +15,9 @@ import { addCounts, sureNeeds, toolsFor } from './needs.ts';
 import { geoLink, type Stop, stopsOf } from './places.ts';
 import { RoundMap } from './roundMap.tsx';
 
+/** Of a day without a round: what one person can do of it. */
+const FIRST_STOPS = 10;
+
 /** The day: where to go in which order, and what to load before. */
 export function TodayPage({ day: wanted }: { readonly day: string | undefined }) {
   const w = useWords();
@@ -37,6 +40,9 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
   const rows = useWatched(store.properties);
   const [view, setView] = useState<'list' | 'map'>('list');
   const stops = useMemo(() => stopsOf(day, rows), [day, rows]);
+  const [wantsAll, setAll] = useState(false);
+  // A round is shown whole; a list of all that is due somewhere is not a day's work.
+  const isAll = wantsAll || day.round !== null;
   const isToday = day.day === days[0]?.day;
   const date = findDay(day.day);
   const title = isToday ? w.field.today.title : date === undefined ? day.day : words.full(date);
@@ -76,7 +82,7 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
       ) : (
         <>
           <Choice
-            legend={w.marks.times}
+            legend={`${w.field.today.list}, ${w.field.today.map}`}
             options={['list', 'map'] as const}
             value={view}
             onChoose={setView}
@@ -85,11 +91,16 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
           />
           {view === 'map' && <RoundMap stops={stops} />}
           <ol className="stops">
-            {stops.map((stop, index) => (
+            {stops.slice(0, isAll ? undefined : FIRST_STOPS).map((stop, index) => (
               <StopRow key={stop.property} stop={stop} number={index + 1} />
             ))}
           </ol>
-          <Load stops={stops} />
+          {!isAll && stops.length > FIRST_STOPS && (
+            <button type="button" className="button" onClick={() => setAll(true)}>
+              {w.due.showAll(stops.length)}
+            </button>
+          )}
+          <Load stops={isAll ? stops : stops.slice(0, FIRST_STOPS)} />
         </>
       )}
     </Screen>

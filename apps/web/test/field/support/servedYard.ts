@@ -7,6 +7,7 @@ import {
   type FactKind,
   type Finding,
   foldProperty,
+  type OpenedFinding,
   stepsFor,
   TWO_PART,
   workDone,
@@ -21,7 +22,7 @@ export const LOST = 14;
 export const servedStation = (number: number): string => `served-${number}`;
 
 const MS_PER_DAY = 86_400_000;
-const QUIET: Finding = {
+const QUIET: OpenedFinding = {
   reach: 'opened',
   termites: 'none',
   baitLeft: 'no bait',
