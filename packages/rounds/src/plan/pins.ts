@@ -49,7 +49,7 @@ export function findPins(state: PropertyState, sent: readonly SentVisit[], ask: 
   const pins = new Map<Day, Pin>();
   const done = new Set(state.visits.map(({ visit }) => visit));
   for (const { person, day, dayText, visit } of sent) {
-    if (day < ask.from || day > ask.to || done.has(visit.visit) || pins.has(day)) continue;
+    if (day < ask.from || day > ask.to || done.has(visit.visit)) continue;
     const held = visit.frozen || ask.hold.has(visit.visit);
     const off = held ? ask.whyOff(person, day) : undefined;
     if (off !== undefined)
@@ -62,6 +62,17 @@ export function findPins(state: PropertyState, sent: readonly SentVisit[], ask: 
         why: off,
       });
     if (ask.whyNobody(day) !== undefined) continue;
+    // Two visits on one day become one: the one that is held, else the first.
+    const other = pins.get(day);
+    const stations = new Map([
+      ...(other?.stations ?? []),
+      ...visit.works.map(({ station, work }) => [station, isYearly(work)] as const),
+      ...visit.asks.map((id) => [askStation(id), false] as const),
+    ]);
+    if (other !== undefined && (other.hard || !held || off !== undefined)) {
+      pins.set(day, { ...other, stations });
+      continue;
+    }
     pins.set(day, {
       day,
       hard: held && off === undefined,
@@ -73,10 +84,7 @@ export function findPins(state: PropertyState, sent: readonly SentVisit[], ask: 
         startsAt: visit.startsAt,
         frozen: held && off === undefined,
       },
-      stations: new Map([
-        ...visit.works.map(({ station, work }) => [station, isYearly(work)] as const),
-        ...visit.asks.map((ask) => [askStation(ask), false] as const),
-      ]),
+      stations,
     });
   }
   const promised = readPromise(state);

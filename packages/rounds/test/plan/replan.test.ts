@@ -114,6 +114,41 @@ describe('a plan made again', () => {
     expect(moves?.counts.day).toBeLessThanOrEqual(2);
   });
 
+  it('holds what the lead has put by hand, person and day, and says so in the round', () => {
+    const wanted = published.flatMap((round) => round.visits.map(({ visit }) => ({ visit, round })));
+    const moved = wanted.slice(3, 6).map(({ visit }) => visit);
+    const last = wanted[wanted.length - 1]?.round;
+    // As if the lead had put three visits on the last round of all.
+    const byHand = published.map((round) => ({
+      ...round,
+      visits: round.visits.filter(({ visit }) => !moved.includes(visit)),
+    }));
+    const rounds = byHand.map((round) =>
+      round.person !== last?.person || round.day !== last.day
+        ? round
+        : {
+            ...round,
+            visits: [
+              ...round.visits,
+              ...published.flatMap((one) => one.visits.filter(({ visit }) => moved.includes(visit))),
+            ].map((visit) =>
+              moved.includes(visit.visit) ? { ...visit, startsAt: `${round.day}T10:00:00-05:00` } : visit,
+            ),
+          },
+    );
+    const input = { ...sent, rounds, hold: moved };
+    const { rounds: plan } = planBranch(input, 500, 7, 'held');
+    const unplanned = new Set(plan.unplanned.map(({ visit }) => visit));
+    const stands = plan.rounds.find((round) => round.person === last?.person && round.day === last.day);
+    for (const id of moved) {
+      const visit = stands?.visits.find((one) => one.visit === id);
+      expect(visit !== undefined || unplanned.has(id)).toBe(true);
+      if (visit !== undefined) expect(visit.frozen).toBe(true);
+    }
+    expect(moved.some((id) => !unplanned.has(id))).toBe(true);
+    expect(checkRounds(input, plan)).toEqual([]);
+  });
+
   it('counts the rounds of today as done when it begins tomorrow', () => {
     const today = published[0]?.day ?? '';
     const from = addDays(sent.from, 1);
