@@ -128,7 +128,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     photosWaiting.subscribe(refresh),
     deps.isOnline.subscribe(refresh),
     engine?.state.subscribe(() => {
-      sync.set(statusOf(deps, photosWaiting.get()));
+      refresh();
       if (!engine.state.get().running) void countPhotos().catch(() => {});
     }),
   ];

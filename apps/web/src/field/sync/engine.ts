@@ -61,6 +61,8 @@ export function createEngine({ book, line, now, random, isOnline, alone, setTime
     if (stopped) return;
     if (!isOnline()) {
       state.set({ running: false, problem: 'unreachable', nextTryAt: null });
+      // What a browser says of the line is sometimes wrong, and midnight comes without one too.
+      cancel = setTimer(() => void run(), EVERY_MS);
       return;
     }
     state.set({ ...state.get(), running: true, nextTryAt: null });
