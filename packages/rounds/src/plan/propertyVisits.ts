@@ -55,8 +55,10 @@ export interface PropertyQuestion extends PinQuestions {
  */
 export function findPropertyVisits(question: PropertyQuestion): PropertyVisits {
   const { state, profile, sent, from, to, books } = question;
-  const owed = skipSentToday(question, listVisitStations(state.stations, profile, from));
-  const asks = state.asks.filter(({ earliest }) => getAskDay(earliest) <= to);
+  const pending = findPending(question);
+  const owed = skipSentToday(question, pending, listVisitStations(state.stations, profile, from));
+  const asksDone = new Set(pending.flatMap(({ visit }) => visit.asks));
+  const asks = state.asks.filter(({ ask, earliest }) => !asksDone.has(ask) && getAskDay(earliest) <= to);
   const all = [...owed, ...asks.map((ask) => askToStation(ask, from))];
   const found = findPins(state, sent, question);
   const { stations, pins } = narrowToPins(all, found.pins, from, books);
@@ -112,13 +114,18 @@ export function findPropertyVisits(question: PropertyQuestion): PropertyVisits {
 /** Tries of `visitDays` a property; few come near it, and a branch has thousands. */
 const MOST_NODES = 20_000;
 
-/** The stations as they will stand when the rounds of the days before the plan are over. */
+/** Published visits of the days before the plan that nobody has recorded yet. */
+function findPending({ state, sent, today, from }: PropertyQuestion): readonly SentVisit[] {
+  const done = new Set(state.visits.map(({ visit }) => visit));
+  return sent.filter(({ day, visit }) => day >= today && day < from && !done.has(visit.visit));
+}
+
+/** The stations as they will stand when those are made. */
 function skipSentToday(
-  { state, sent, today, from, books }: PropertyQuestion,
+  { books }: PropertyQuestion,
+  pending: readonly SentVisit[],
   stations: readonly VisitStation[],
 ): readonly VisitStation[] {
-  const done = new Set(state.visits.map(({ visit }) => visit));
-  const pending = sent.filter(({ day, visit }) => day >= today && day < from && !done.has(visit.visit));
   if (pending.length === 0) return stations;
   const byId = new Map(stations.map((station) => [station.station, station]));
   for (const { day, visit } of pending)

@@ -1,4 +1,4 @@
-import { dueWork, findDay, getMoment, type RoundBody, weekdayOf } from '@sillwatch/trade';
+import { dayToText, dueWork, findDay, getMoment, type RoundBody, weekdayOf } from '@sillwatch/trade';
 import type { BranchPlan, PlanInput } from '../../../src/index.ts';
 
 /**
@@ -92,7 +92,10 @@ function checkApart({ rounds }: BranchPlan): readonly string[] {
 function checkNothingForgotten(input: PlanInput, plan: BranchPlan): readonly string[] {
   const wrong: string[] = [];
   const to = input.from + input.days - 1;
-  const visits = plan.rounds.flatMap((round) => round.visits);
+  // Rounds of the days before that count as done.
+  const today = dayToText(input.today ?? input.from);
+  const done = input.rounds.filter(({ day }) => day >= today && day < dayToText(input.from));
+  const visits = [...done, ...plan.rounds].flatMap((round) => round.visits);
   for (const state of input.properties) {
     if (state.body?.branch !== input.branch) continue;
     const here = visits.filter(({ property }) => property === state.property);
