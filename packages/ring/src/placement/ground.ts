@@ -1,19 +1,18 @@
 import type { Point } from '../site/model.ts';
+import { criticalFractions, deepEnough, knotsOf, type Side, type Strip, shiftOn, stripOf } from './band.ts';
 import { type Forbidden, partsIn } from './forbidden.ts';
 import { complement, type Interval, intersect, unite } from './intervals.ts';
 import type { RingRules } from './model.ts';
-import { type ClosedPath, movedEdge, pointAt } from './stationLine.ts';
+import { type ClosedPath, edgeAt, movedEdge, pointAt } from './stationLine.ts';
 
 /** Ground narrower than this along the line takes no station, metres (common practice, no source: a hand's breadth). */
 export const NARROWEST_PLACE_METRES = 0.1;
 /** The line is drawn with chords, so that it strays from its setback by up to this much, metres. */
 const WALL_TOLERANCE_METRES = 0.005;
 const SHIFT_STEP_METRES = 0.01;
+const STEP_SHARES = [0.01, 0.5, 0.99] as const;
 /** Kept clear of places equally far from two walls, where it is a toss-up which part of the line a station guards. */
 const SHIFT_MARGIN_METRES = 0.05;
-/** Positions in the setback band besides the middle, as shares of half its width, in the order they are tried. */
-const BAND_SHARES = [-0.5, 0.5, -1, 1] as const;
-
 /** The line runs in the middle of the setback band. */
 export function lineSetback(rules: RingRules): number {
   return (rules.setbackMetres.nearest + rules.setbackMetres.farthest) / 2;
@@ -23,15 +22,22 @@ export function lineSetback(rules: RingRules): number {
 export interface Ground {
   /** Sorted, disjoint, on the line cut open at its first point. */
   readonly free: readonly Interval[];
-  /** Free at this many metres farther from the wall than the line, in the order of preference. */
-  readonly shifts: readonly { readonly shiftMetres: number; readonly free: readonly Interval[] }[];
+  /** Free in the middle of the band. */
+  readonly onLine: readonly Interval[];
+  /** Blocked there, and free nearer to the wall; or else free farther out. */
+  readonly inner: readonly Interval[];
+  readonly outer: readonly Interval[];
+  /** What is forbidden anywhere in the band. */
+  readonly near: readonly Forbidden[];
+  readonly halfMetres: number;
   /** What blocks the line itself. */
   readonly blocked: readonly { readonly by: Forbidden; readonly parts: readonly Interval[] }[];
 }
 
 /**
- * Takes the forbidden ground from a station line. A stretch blocked in the middle of the setback band is tried
- * nearer to the wall and farther from it, at five positions in all, square to the line.
+ * Takes the forbidden ground from a station line. Where the middle of the setback band is blocked, the whole depth of the
+ * band is looked at, square to the line: exactly, but for steps of 1 cm where a station would have to stand farther out
+ * and some other wall might then be as near as its own.
  */
 export function groundOf(
   line: ClosedPath,
@@ -40,35 +46,58 @@ export function groundOf(
   rules: RingRules,
 ): Ground {
   const near = forbidden.filter((ground) => isNear(line, ground, rules));
-  const whole = [{ from: 0, to: line.lengthMetres }];
+  const halfMetres = (rules.setbackMetres.farthest - rules.setbackMetres.nearest) / 2;
   const blocked = near.flatMap((by) => {
-    const parts = blockedParts(line, 0, whole, by);
+    const parts = blockedParts(line, by);
     return parts.length === 0 ? [] : [{ by, parts }];
   });
   const blockedOnLine = unite(blocked.flatMap(({ parts }) => parts));
-  const shifts = [{ shiftMetres: 0, free: complement(blockedOnLine, line.lengthMetres) }];
-  if (blockedOnLine.length > 0) {
-    const { nearest, farthest } = rules.setbackMetres;
-    const half = (farthest - nearest) / 2;
-    for (const share of half > 0 ? BAND_SHARES : []) {
-      const shiftMetres = share * half;
-      const parts = near.flatMap((by) => blockedParts(line, shiftMetres, blockedOnLine, by));
-      const tooNear =
-        shiftMetres > 0
-          ? partsTooNear(line, shiftMetres, blockedOnLine, walls, lineSetback(rules) + shiftMetres)
-          : [];
-      const freeThere = complement(unite([...parts, ...tooNear]), line.lengthMetres);
-      shifts.push({ shiftMetres, free: intersect(blockedOnLine, freeThere) });
+  const onLine = complement(blockedOnLine, line.lengthMetres);
+  const beside =
+    halfMetres > 0 && blockedOnLine.length > 0
+      ? freeBeside(line, walls, near, blockedOnLine, halfMetres, lineSetback(rules))
+      : { inner: [], outer: [] };
+  const all = unite([...onLine, ...beside.inner, ...beside.outer], 1e-6);
+  const free = dropNarrow(all, line.lengthMetres);
+  return { free, onLine, ...beside, near, halfMetres, blocked };
+}
+
+/** Blocked stretches of the line beside which, in the band, a station can stand: nearer to the wall, or farther out. */
+function freeBeside(
+  line: ClosedPath,
+  walls: readonly ClosedPath[],
+  near: readonly Forbidden[],
+  blockedOnLine: readonly Interval[],
+  halfMetres: number,
+  setbackMetres: number,
+): { readonly inner: readonly Interval[]; readonly outer: readonly Interval[] } {
+  const knots = knotsOf(near);
+  const inner: Interval[] = [];
+  const outer: Interval[] = [];
+  const tooNear: Interval[] = [];
+  eachEdge(line, blockedOnLine, (edge, from, to) => {
+    const strip = stripOf(line, edge, halfMetres);
+    const ends = blockedOnLine.flatMap((part) => [part.from, part.to]).map((at) => (at - from) / (to - from));
+    const cuts = [...criticalFractions(strip, near, knots), ...ends.filter((at) => at > 0 && at < 1)];
+    cuts.sort((a, b) => a - b);
+    for (const [index, start] of cuts.entries()) {
+      const end = cuts[index + 1] ?? start;
+      if ((end - start) * (to - from) < 1e-7) continue;
+      for (const deep of deepEnough(strip, near, { from: start, to: end })) {
+        const part = { from: from + deep.from * (to - from), to: from + deep.to * (to - from) };
+        if (deep.side === 'near') inner.push(part);
+        else {
+          outer.push(part);
+          tooNear.push(...partsTooNear(line, walls, strip, near, part, [from, to], setbackMetres));
+        }
+      }
     }
-  }
-  const free = dropNarrow(
-    unite(
-      shifts.flatMap((shift) => shift.free),
-      1e-6,
-    ),
-    line.lengthMetres,
-  );
-  return { free, shifts, blocked };
+  });
+  const kept = complement(unite(tooNear), line.lengthMetres);
+  return {
+    inner: intersect(blockedOnLine, unite(inner)),
+    outer: intersect(blockedOnLine, intersect(unite(outer), kept)),
+  };
 }
 
 /** The place for a position on the line: as near to the middle of the band as the ground lets it. */
@@ -78,10 +107,43 @@ export function placeAt(
   alongMetres: number,
 ): { readonly at: Point; readonly shiftMetres: number } {
   const wanted = ((alongMetres % line.lengthMetres) + line.lengthMetres) % line.lengthMetres;
-  const holds = (free: readonly Interval[]) =>
-    free.some(({ from, to }) => wanted >= from - 1e-6 && wanted <= to + 1e-6);
-  const shiftMetres = ground.shifts.find(({ free }) => holds(free))?.shiftMetres ?? 0;
+  const shiftMetres = shiftAt(line, ground, wanted);
   return { at: pointAt(line, wanted, shiftMetres), shiftMetres };
+}
+
+/** At the end of a free stretch the ground has no depth: then what is free just inside it counts. */
+const NUDGES_METRES = [0, 1e-6, -1e-6, 1e-3, -1e-3, 0.01, -0.01] as const;
+
+function shiftAt(line: ClosedPath, ground: Ground, wanted: number): number {
+  // Two kinds of ground may meet here within rounding: the middle of the band first, then nearer to the wall.
+  const kinds = [
+    { side: undefined, parts: ground.onLine },
+    { side: 'near', parts: ground.inner },
+    { side: 'far', parts: ground.outer },
+  ] as const;
+  const nearest = kinds
+    .flatMap(({ side, parts }) => parts.map((part) => ({ side, part, away: awayFrom(part, wanted) })))
+    .reduce<{ side: Side | undefined; part: Interval; away: number } | undefined>(
+      (best, one) => (best === undefined || one.away < best.away - 1e-5 ? one : best),
+      undefined,
+    );
+  if (nearest?.side === undefined) return 0;
+  const { side, part } = nearest;
+  for (const nudge of NUDGES_METRES) {
+    const at = Math.min(part.to, Math.max(part.from, wanted + nudge));
+    const edge = edgeAt(line, at);
+    const from = line.along[edge] ?? 0;
+    const to = line.along[edge + 1] ?? from;
+    if (to <= from) continue;
+    const strip = stripOf(line, edge, ground.halfMetres);
+    const shift = shiftOn(strip, ground.near, (at - from) / (to - from), side);
+    if (shift !== undefined) return shift;
+  }
+  return 0;
+}
+
+function awayFrom({ from, to }: Interval, at: number): number {
+  return Math.max(0, from - at, at - to);
 }
 
 function isNear(line: ClosedPath, { box }: Forbidden, { setbackMetres }: RingRules): boolean {
@@ -104,15 +166,11 @@ function isNear(line: ClosedPath, { box }: Forbidden, { setbackMetres }: RingRul
   );
 }
 
-/** Where the line, moved square to itself by `shiftMetres`, runs through the forbidden ground; within `only`. */
-function blockedParts(
-  line: ClosedPath,
-  shiftMetres: number,
-  only: readonly Interval[],
-  by: Forbidden,
-): readonly Interval[] {
+/** Where the line runs through the forbidden ground. */
+function blockedParts(line: ClosedPath, by: Forbidden): readonly Interval[] {
   const parts: Interval[] = [];
-  eachPiece(line, shiftMetres, only, (a, b, from, to) => {
+  eachEdge(line, [{ from: 0, to: line.lengthMetres }], (edge, from, to) => {
+    const [a, b] = movedEdge(line, edge, 0);
     for (const part of partsIn(a, b, by)) {
       parts.push({ from: from + part.from * (to - from), to: from + part.to * (to - from) });
     }
@@ -121,31 +179,35 @@ function blockedParts(
 }
 
 /**
- * Where the line, moved outwards, comes nearer to some other wall than to its own: a station there would guard another
- * part of the line. Asked at steps of at most 1 cm. Moved towards the wall it never does.
+ * Where the only free ground lies farther out than the line and there some other wall is nearer than its own: a station
+ * would guard another part of the line. Asked at steps of at most 1 cm.
  */
 function partsTooNear(
   line: ClosedPath,
-  shiftMetres: number,
-  only: readonly Interval[],
   walls: readonly ClosedPath[],
+  strip: Strip,
+  near: readonly Forbidden[],
+  { from, to }: Interval,
+  [edgeFrom, edgeTo]: readonly [number, number],
   setbackMetres: number,
 ): readonly Interval[] {
   const parts: Interval[] = [];
-  const limit = setbackMetres - WALL_TOLERANCE_METRES;
-  eachPiece(line, shiftMetres, only, (a, b, from, to) => {
-    const count = Math.max(1, Math.ceil((to - from) / SHIFT_STEP_METRES));
-    for (let step = 0; step < count; step++) {
-      const middle = (step + 0.5) / count;
-      const at = { x: a.x + (b.x - a.x) * middle, y: a.y + (b.y - a.y) * middle };
-      if (walls.some((wall) => isWithin(wall, at, limit))) {
-        parts.push({
-          from: Math.max(0, from + (step / count) * (to - from) - SHIFT_MARGIN_METRES),
-          to: Math.min(line.lengthMetres, from + ((step + 1) / count) * (to - from) + SHIFT_MARGIN_METRES),
-        });
-      }
-    }
-  });
+  const count = Math.max(1, Math.ceil((to - from) / SHIFT_STEP_METRES));
+  for (let step = 0; step < count; step++) {
+    // Along an edge of the ground that runs almost square to the line the station moves far within a step.
+    const isClear = STEP_SHARES.every((share) => {
+      const along = from + ((step + share) / count) * (to - from);
+      const shift = shiftOn(strip, near, (along - edgeFrom) / (edgeTo - edgeFrom), 'far');
+      if (shift === undefined) return false;
+      const at = pointAt(line, along, shift);
+      return !walls.some((wall) => isWithin(wall, at, setbackMetres + shift - WALL_TOLERANCE_METRES));
+    });
+    if (isClear) continue;
+    parts.push({
+      from: Math.max(0, from + (step / count) * (to - from) - SHIFT_MARGIN_METRES),
+      to: Math.min(line.lengthMetres, from + ((step + 1) / count) * (to - from) + SHIFT_MARGIN_METRES),
+    });
+  }
   return unite(parts);
 }
 
@@ -166,19 +228,16 @@ function isWithin(wall: ClosedPath, p: Point, limit: number): boolean {
   return false;
 }
 
-function eachPiece(
-  line: ClosedPath,
-  shiftMetres: number,
+function eachEdge(
+  { points, along }: ClosedPath,
   only: readonly Interval[],
-  visit: (a: Point, b: Point, from: number, to: number) => void,
+  visit: (edge: number, from: number, to: number) => void,
 ): void {
-  const { points, along } = line;
-  points.forEach((_, index) => {
-    const from = along[index] ?? 0;
-    const to = along[index + 1] ?? from;
+  points.forEach((_, edge) => {
+    const from = along[edge] ?? 0;
+    const to = along[edge + 1] ?? from;
     if (to <= from || !only.some((part) => part.to > from && part.from < to)) return;
-    const [start, end] = movedEdge(line, index, shiftMetres);
-    visit(start, end, from, to);
+    visit(edge, from, to);
   });
 }
 

@@ -134,10 +134,8 @@ function moved(p: Point, before: Point, after: Point, own: Point, shift: number)
   return { x: p.x + (before.x + after.x) * scale, y: p.y + (before.y + after.y) * scale };
 }
 
-/** The point at a position on the line, moved away from the material by `shiftMetres`. */
-export function pointAt(path: ClosedPath, alongMetres: number, shiftMetres = 0): Point {
-  const { points, along, lengthMetres } = path;
-  const wanted = ((alongMetres % lengthMetres) + lengthMetres) % lengthMetres;
+/** The edge on which a position from 0 to the length of the line lies. */
+export function edgeAt({ points, along }: ClosedPath, wanted: number): number {
   let low = 0;
   let high = points.length - 1;
   while (low < high) {
@@ -145,9 +143,17 @@ export function pointAt(path: ClosedPath, alongMetres: number, shiftMetres = 0):
     if ((along[middle] ?? 0) <= wanted) low = middle;
     else high = middle - 1;
   }
-  const [a, b] = movedEdge(path, low, shiftMetres);
-  const length = (along[low + 1] ?? 0) - (along[low] ?? 0);
-  const fraction = length === 0 ? 0 : (wanted - (along[low] ?? 0)) / length;
+  return low;
+}
+
+/** The point at a position on the line, moved away from the material by `shiftMetres`. */
+export function pointAt(path: ClosedPath, alongMetres: number, shiftMetres = 0): Point {
+  const { along, lengthMetres } = path;
+  const wanted = ((alongMetres % lengthMetres) + lengthMetres) % lengthMetres;
+  const edge = edgeAt(path, wanted);
+  const [a, b] = movedEdge(path, edge, shiftMetres);
+  const length = (along[edge + 1] ?? 0) - (along[edge] ?? 0);
+  const fraction = length === 0 ? 0 : (wanted - (along[edge] ?? 0)) / length;
   return { x: a.x + (b.x - a.x) * fraction, y: a.y + (b.y - a.y) * fraction };
 }
 

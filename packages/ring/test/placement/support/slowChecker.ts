@@ -143,16 +143,26 @@ function checkNothingBetter(
   if (site.hardSurfaces.length + site.keepOuts.length === 0) return [];
   const { nearest, farthest } = rules.setbackMetres;
   const half = (farthest - nearest) / 2;
+  const count = Math.ceil(half / STEP);
+  const depths = [
+    0,
+    ...Array.from({ length: count }, (_, index) =>
+      [-1, 1].map((side) => (side * half * (index + 1)) / count),
+    ).flat(),
+  ];
   const free: number[][] = cycles.map(() => []);
   samples.forEach((list, ring) => {
     list.forEach(({ wall, line }, index) => {
       const position = positions[ring]?.[index];
       if (line === undefined || position === undefined) return;
       const length = Math.hypot(line.x - wall.x, line.y - wall.y);
-      const isFree = [0, -0.5, 0.5, -1, 1].some((share) => {
-        const factor = (length + share * half) / length;
+      // The whole depth of the band, every 2 cm, the line itself first.
+      const isFree = depths.some((shift) => {
+        const factor = (length + shift) / length;
         const at = { x: wall.x + (line.x - wall.x) * factor, y: wall.y + (line.y - wall.y) * factor };
-        return !blockedAt(at, 0.02) && !inSolid(at) && wallDistance(at) >= nearest + (share > 0 ? 0.02 : -1);
+        if (blockedAt(at, 0.02) || inSolid(at)) return false;
+        // Farther out no other wall may be nearer than its own.
+        return shift <= 0 || wallDistance(at) >= length + shift - 0.001;
       });
       if (isFree) free[position.cycle]?.push(position.along);
     });
