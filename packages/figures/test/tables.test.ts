@@ -12,6 +12,7 @@ import {
   designEffect,
   exactPoisson,
   kaplanMeier,
+  leastWithin,
   logRank,
   logRankGroups,
   meanCount,
@@ -155,6 +156,11 @@ describe('stock', () => {
     expect(stockNeeded({ ...asked, onHand: 15, onOrder: 0 }).orderNow).toBe(0);
     expect(stockNeeded({ ...asked, onHand: 2, onOrder: 24 }).orderNow).toBe(0);
     expect(balancedRisk(1, 19)).toBe(0.05);
+  });
+  it('worked example of docs/rules/load.md: chances 0.1 and 0.4', () => {
+    const counts = poissonBinomial([0.1, 0.4]);
+    expect([...counts]).toEqual([0.54, 0.42, 0.04].map((chance) => expect.closeTo(chance, 12)));
+    expect([leastWithin(0.05, counts), leastWithin(0.01, counts)]).toEqual([1, 2]);
   });
   it('mixes and means', () => {
     const mixed = mixCounts([

@@ -101,16 +101,17 @@ export function updateHitRisk(risk: HitRisk, changed: readonly FigureSubject[], 
     properties.set(property, renewed);
     branches.set(property, subject.branch);
   }
-  const own = changed.map(({ history }) => [history.property, properties.get(history.property)] as const);
-  const filled = own.flatMap(([property, one]) => (one === undefined ? [] : [[property, one] as const]));
-  const nodes = numberNodes(new Map(filled), branches, risk.memory.nodes);
+  // A branch that the fit has never seen has no effect yet: its stations count as the firm's average until the next fit.
+  const inFit = changed.flatMap(({ history: { property } }) => {
+    const one = properties.get(property);
+    const isKnown = risk.memory.nodes[2].has(branches.get(property) ?? '');
+    return one === undefined || !isKnown ? [] : [[property, one] as const];
+  });
+  const nodes = numberNodes(new Map(inFit), branches, risk.memory.nodes);
   const memory = { properties, branches, nodes };
-  const isNewBranch = nodes[2].size > risk.memory.nodes[2].size;
-  // A branch that the fit has never seen has no effect yet: it waits for the next fit, its stations count as the firm's average.
-  if (risk.fit === null || isNewBranch || filled.length === 0)
-    return riskOf(risk.fit, memory, asOf, looks, hits);
-  const local = numberNodes(new Map(filled), branches);
-  const rows = collectRows(filled, branches, local);
+  if (risk.fit === null || inFit.length === 0) return riskOf(risk.fit, memory, asOf, looks, hits);
+  const local = numberNodes(new Map(inFit), branches);
+  const rows = collectRows(inFit, branches, local);
   const toFit = ([0, 1, 2] as const).map((level) =>
     [...local[level].keys()].map((key) => nodes[level].get(key) ?? 0),
   );

@@ -9,6 +9,7 @@ import {
   updateHitRisk,
 } from '../../src/index.ts';
 import { demoBook, TODAY } from '../support/demoFirm.ts';
+import { writeFacts } from '../support/makeFacts.ts';
 
 const book = demoBook(7, 60);
 const subjectsUntil = (keep: (fact: AnyFact, property: string) => boolean) =>
@@ -77,6 +78,28 @@ describe('hit risk of the demo firm', () => {
     expect(updated.chanceOf('property-010', station, TODAY)).toEqual(
       early.chanceOf('property-010', station, TODAY),
     );
+  });
+
+  it('takes in a property of a new branch as the firm’s average, and its neighbours in the book are none the worse', () => {
+    const early = fitHitRisk(subjectsUntil(isEarly), quarterAgo);
+    const newcomers = writeFacts('newcomer', 'branch-new');
+    newcomers.install('2026-09-01', 'n1');
+    newcomers.see('2026-11-10', 'n1');
+    const first = updateHitRisk(early, [newcomers.subject()], TODAY);
+    expect(first.chanceOf('newcomer', 'n1', TODAY)?.from).toBe('firm');
+    const [one] = all;
+    if (one === undefined) throw new Error('no property');
+    const second = updateHitRisk(first, [one], TODAY);
+    expect(second.chanceOf('newcomer', 'n1', TODAY)).toEqual(first.chanceOf('newcomer', 'n1', TODAY));
+    // In a branch that the fit knows, a new property leans on the branch, and on its own record once it is taken in.
+    const known = writeFacts('next-door', one.branch);
+    known.install('2026-09-01', 'd1');
+    known.see('2026-11-10', 'd1');
+    const third = updateHitRisk(second, [known.subject()], TODAY);
+    expect(third.chanceOf('next-door', 'd1', TODAY)?.from).toBe('station');
+    const whole = fitHitRisk([...all, known.subject(), newcomers.subject()], TODAY);
+    const refit = whole.chanceOf('next-door', 'd1', TODAY)?.chance ?? 0;
+    expect(Math.abs((third.chanceOf('next-door', 'd1', TODAY)?.chance ?? 0) - refit)).toBeLessThan(0.02);
   });
 
   it('keeps to the common rate while there is too little to say', () => {
