@@ -1,8 +1,8 @@
 import { dayToText, foldProperty } from '@sillwatch/trade';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { Book } from '../../src/field/store/book.ts';
 import { createFieldStore, type FieldDeps } from '../../src/field/store/fieldStore.ts';
 import { createMemoryShelf } from '../../src/field/store/memoryShelf.ts';
+import { Notebook } from '../../src/field/store/notebook.ts';
 import { storePhoto } from '../../src/field/store/photos.ts';
 import type { FieldStore } from '../../src/field/store/port.ts';
 import { type Shelf, ShelfFullError } from '../../src/field/store/shelf.ts';
@@ -16,7 +16,7 @@ const MORNING = Date.UTC(2026, 5, 1, 13);
 
 interface Bench {
   store: FieldStore;
-  book: Book;
+  notebook: Notebook;
   now: number;
   /** Writes of a record fail for want of room while it is true. */
   isFull: boolean;
@@ -36,7 +36,7 @@ async function open(me = ME): Promise<void> {
     close: () => {},
   };
   bench = { ...bench, now: bench?.now ?? MORNING, isFull: false };
-  const book = await Book.open(
+  const notebook = await Notebook.open(
     shelf,
     {
       now: () => bench.now,
@@ -47,7 +47,7 @@ async function open(me = ME): Promise<void> {
     me,
   );
   const deps: FieldDeps = {
-    book,
+    notebook,
     engine: undefined,
     makeSmall: async (picture) => {
       const whole = new Uint8Array(await picture.arrayBuffer());
@@ -63,7 +63,7 @@ async function open(me = ME): Promise<void> {
     forget: vi.fn(async () => {}),
     close: () => {},
   };
-  bench.book = book;
+  bench.notebook = notebook;
   bench.store = await createFieldStore(deps);
 }
 
@@ -74,14 +74,14 @@ async function fetchYard(): Promise<void> {
     receipt: { seq: index + 1, receivedAt: '2026-01-11T00:00:00.000Z' },
   }));
   const own = facts.filter(({ property }) => property === null);
-  await bench.book.applyFirm({
+  await bench.notebook.applyFirm({
     me: ME,
     facts: own,
     upTo: 2,
     names: [['owner', 'Ola (invented)']],
     clockOffMs: 0,
   });
-  await bench.book.applyFacts([
+  await bench.notebook.applyFacts([
     { property: PROPERTY, facts: facts.filter(({ property }) => property === PROPERTY), upTo: facts.length },
   ]);
 }
@@ -145,7 +145,7 @@ describe('what the screens see', () => {
     expect(row).toMatchObject({ property: PROPERTY, stations: 24, unsent: true });
     expect(row?.owed).toBe(23);
     const before = JSON.stringify(bench.store.properties.get());
-    const reads = vi.spyOn(Book.prototype, 'readHeld');
+    const reads = vi.spyOn(Notebook.prototype, 'readHeld');
     await open();
     await settled();
     expect(JSON.stringify(bench.store.properties.get())).toBe(before);
@@ -187,9 +187,9 @@ describe('a record', () => {
   it('is refused where it would be refused at the server, and then nothing is stored', async () => {
     const bad = { ...seenBody('visit'), task: 'a dance' };
     await expect(
-      bench.book.record([{ kind: 'station seen', property: PROPERTY, station: 'x', body: bad }]),
+      bench.notebook.record([{ kind: 'station seen', property: PROPERTY, station: 'x', body: bad }]),
     ).rejects.toMatchObject({ code: 'malformed' });
-    expect(bench.book.own).toEqual([]);
+    expect(bench.notebook.own).toEqual([]);
     expect((await look(1)).seq).toBe(1);
   });
 
@@ -199,7 +199,7 @@ describe('a record', () => {
       const row = await tx.get('photos', hash);
       if (row !== undefined) await tx.put('photos', hash, { ...row, state: 'sent' });
     });
-    const waiting = await storePhoto(bench.book, {
+    const waiting = await storePhoto(bench.notebook, {
       whole: new Uint8Array([9, 9]),
       thumbnail: new Uint8Array([9]),
       mediaType: 'image/jpeg',

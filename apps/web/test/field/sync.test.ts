@@ -35,34 +35,34 @@ const look = (station = stationOf(1), note = '') => ({
 });
 const isStored = async (fact: AnyFact | undefined): Promise<boolean> =>
   (await office.ledger().findFact(FIRM, fact?.id ?? '')) !== undefined;
-const statesOf = () => phone.book().own.map(({ state }) => state);
+const statesOf = () => phone.notebook().own.map(({ state }) => state);
 
 describe('one turn', () => {
   it('without a session keeps everything and says so; with it all goes', async () => {
-    const [fact] = await phone.book().record([look()]);
-    expect(await syncTurn(phone.book(), lineOf(null))).toEqual({ problem: 'sign in again' });
+    const [fact] = await phone.notebook().record([look()]);
+    expect(await syncTurn(phone.notebook(), lineOf(null))).toEqual({ problem: 'sign in again' });
     expect(statesOf()).toEqual(['waiting']);
-    expect(phone.book().who.standing).toBe('current');
-    expect(await syncTurn(phone.book(), lineOf(ANA))).toEqual({ problem: null });
+    expect(phone.notebook().who.standing).toBe('current');
+    expect(await syncTurn(phone.notebook(), lineOf(ANA))).toEqual({ problem: null });
     expect(statesOf()).toEqual([]);
     expect(await isStored(fact)).toBe(true);
   });
 
   it('sends nothing while another person is signed in, so that nothing is refused for that', async () => {
-    const [fact] = await phone.book().record([look()]);
+    const [fact] = await phone.notebook().record([look()]);
     const line = lineOf(personOf('ben'));
-    expect(await syncTurn(phone.book(), line)).toEqual({ problem: 'other person signed in' });
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: 'other person signed in' });
     expect(statesOf()).toEqual(['waiting']);
     expect(await isStored(fact)).toBe(false);
   });
 
   it('puts a refused fact in the tray with its reason and sends the others; it goes when sent again', async () => {
-    const book = phone.book();
+    const notebook = phone.notebook();
     const ghost = { ...look(), property: 'a house not entered yet' };
-    const [refused, taken] = await book.record([ghost, look()]);
-    expect(await syncTurn(book, lineOf(ANA))).toEqual({ problem: null });
+    const [refused, taken] = await notebook.record([ghost, look()]);
+    expect(await syncTurn(notebook, lineOf(ANA))).toEqual({ problem: null });
     expect(await isStored(taken)).toBe(true);
-    expect(book.own).toMatchObject([
+    expect(notebook.own).toMatchObject([
       { state: 'refused', refusal: { code: 'not allowed', detail: 'The firm has no such property.' } },
     ]);
     // The office enters the property; the phone sends the same fact again.
@@ -71,32 +71,32 @@ describe('one turn', () => {
       ...(fact.property === null ? {} : { property: 'a house not entered yet' }),
     }));
     await office.ledger().append(FIRM, entered.slice(2), new Date().toISOString());
-    await book.moveRefused([refused?.id ?? ''], 'waiting');
-    expect(await syncTurn(book, lineOf(ANA))).toEqual({ problem: null });
+    await notebook.moveRefused([refused?.id ?? ''], 'waiting');
+    expect(await syncTurn(notebook, lineOf(ANA))).toEqual({ problem: null });
     expect(await isStored(refused)).toBe(true);
   });
 
   it('finds the one request that the door chokes on and lets the others pass', async () => {
-    const book = phone.book();
-    const facts = await book.record(Array.from({ length: 9 }, (_, index) => look(stationOf(index + 1))));
+    const notebook = phone.notebook();
+    const facts = await notebook.record(Array.from({ length: 9 }, (_, index) => look(stationOf(index + 1))));
     const poison = facts[4]?.id ?? '';
     const line = createLine((path, init) =>
       typeof init.body === 'string' && path === '/api/facts' && init.body.includes(poison)
         ? Promise.resolve(new Response('{"detail":"too strange"}', { status: 413 }))
         : office.fetch(ANA, path, init),
     );
-    expect(await syncTurn(book, line)).toEqual({ problem: null });
-    expect(book.own).toMatchObject([
+    expect(await syncTurn(notebook, line)).toEqual({ problem: null });
+    expect(notebook.own).toMatchObject([
       { state: 'refused', refusal: { code: 'malformed', detail: 'too strange' } },
     ]);
     for (const fact of facts) expect(await isStored(fact), fact.id).toBe(fact.id !== poison);
   });
 
   it('ends the membership on the word of the server only, keeping what was never sent', async () => {
-    const book = phone.book();
-    await syncTurn(book, lineOf(ANA));
-    await takeAlong(book, lineOf(ANA), PROPERTY, '2999-01-01');
-    await book.record([look()]);
+    const notebook = phone.notebook();
+    await syncTurn(notebook, lineOf(ANA));
+    await takeAlong(notebook, lineOf(ANA), PROPERTY, '2999-01-01');
+    await notebook.record([look()]);
     const says = (standing: string) =>
       createLine(async (path, init) =>
         path === '/api/sync/standing'
@@ -104,16 +104,16 @@ describe('one turn', () => {
           : office.fetch(null, path, init),
       );
     for (const word of ['current', 'unknown'])
-      expect(await syncTurn(book, says(word))).toEqual({ problem: 'sign in again' });
-    expect(book.marks.length).toBeGreaterThan(0);
-    expect(await syncTurn(book, says('former'))).toEqual({ problem: 'no longer of the firm' });
-    expect(book.marks).toEqual([]);
-    expect(await book.readHeld(PROPERTY)).toBeUndefined();
-    expect(book.firm.facts).toEqual([]);
+      expect(await syncTurn(notebook, says(word))).toEqual({ problem: 'sign in again' });
+    expect(notebook.marks.length).toBeGreaterThan(0);
+    expect(await syncTurn(notebook, says('former'))).toEqual({ problem: 'no longer of the firm' });
+    expect(notebook.marks).toEqual([]);
+    expect(await notebook.readHeld(PROPERTY)).toBeUndefined();
+    expect(notebook.firm.facts).toEqual([]);
     expect(statesOf()).toEqual(['waiting']);
-    await expect(book.record([look()])).rejects.toMatchObject({ code: 'locked' });
+    await expect(notebook.record([look()])).rejects.toMatchObject({ code: 'locked' });
     await phone.kill();
-    expect(phone.book().who.standing).toBe('former');
+    expect(phone.notebook().who.standing).toBe('former');
     expect(statesOf()).toEqual(['waiting']);
   });
 
@@ -121,15 +121,15 @@ describe('one turn', () => {
     const line = createLine(
       async () => new Response('<html>Welcome! Accept our terms.</html>', { status: 200 }),
     );
-    expect(await syncTurn(phone.book(), line)).toEqual({ problem: 'unreachable' });
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: 'unreachable' });
   });
 
   it('measures how far the clock of the phone is off', async () => {
     const ahead = await startPhone(ANA, createRandom(99), () => Date.now() + 3 * 3_600_000);
-    await syncTurn(ahead.book(), lineOf(ANA));
-    expect(Math.round((ahead.book().log.clockOffMs ?? 0) / 60_000)).toBe(180);
-    const [fact] = await ahead.book().record([look(stationOf(7), 'by a clock of tomorrow')]);
-    expect(await syncTurn(ahead.book(), lineOf(ANA))).toEqual({ problem: null });
+    await syncTurn(ahead.notebook(), lineOf(ANA));
+    expect(Math.round((ahead.notebook().log.clockOffMs ?? 0) / 60_000)).toBe(180);
+    const [fact] = await ahead.notebook().record([look(stationOf(7), 'by a clock of tomorrow')]);
+    expect(await syncTurn(ahead.notebook(), lineOf(ANA))).toEqual({ problem: null });
     const state = await office.ledger().findProperty(FIRM, PROPERTY);
     expect(state?.stations.find(({ number }) => number === 7)?.doubtfulClocks).toContain(fact?.id);
   });
@@ -138,7 +138,7 @@ describe('one turn', () => {
     const whole = Uint8Array.from({ length: 400_000 }, (_, index) => (index * 31) % 251);
     whole.set([0xff, 0xd8, 0xff, 0xe0]);
     const picture = { whole, thumbnail: whole.slice(0, 900), mediaType: 'image/jpeg' };
-    const { hash } = await storePhoto(phone.book(), picture);
+    const { hash } = await storePhoto(phone.notebook(), picture);
     let parts = 0;
     const cutting = createLine(async (path, init) => {
       if (init.method === 'PUT' && path.includes('size=')) {
@@ -147,20 +147,20 @@ describe('one turn', () => {
       }
       return office.fetch(ANA, path, init);
     });
-    expect(await syncTurn(phone.book(), cutting)).toEqual({ problem: 'unreachable' });
-    expect(await syncTurn(phone.book(), cutting)).toEqual({ problem: null });
+    expect(await syncTurn(phone.notebook(), cutting)).toEqual({ problem: 'unreachable' });
+    expect(await syncTurn(phone.notebook(), cutting)).toEqual({ problem: null });
     // Four parts of 128 KiB, one of them sent twice.
     expect(parts).toBe(5);
     const answer = await office.fetch(personOf('ben'), `/api/photos/${hash}`, {});
     expect(new Uint8Array(await answer.arrayBuffer())).toEqual(whole);
 
     // Another phone whose history names the picture has its thumbnail afterwards.
-    await phone.book().record([{ ...look(), body: { ...seenBody('visit'), photos: [hash] } }]);
-    await syncTurn(phone.book(), lineOf(ANA));
+    await phone.notebook().record([{ ...look(), body: { ...seenBody('visit'), photos: [hash] } }]);
+    await syncTurn(phone.notebook(), lineOf(ANA));
     const other = await startPhone(personOf('ben'), createRandom(7));
-    await takeAlong(other.book(), lineOf(personOf('ben')), PROPERTY, '2999-01-01');
-    await syncTurn(other.book(), lineOf(personOf('ben')));
-    const shelf = other.book().shelf;
+    await takeAlong(other.notebook(), lineOf(personOf('ben')), PROPERTY, '2999-01-01');
+    await syncTurn(other.notebook(), lineOf(personOf('ben')));
+    const shelf = other.notebook().shelf;
     expect(await shelf.transact(['thumbnails'], 'read', (tx) => tx.get('thumbnails', hash))).toEqual(
       picture.thumbnail,
     );
@@ -184,10 +184,10 @@ describe('the engine', () => {
     const timers: { run: () => void; ms: number }[] = [];
     let broken = true;
     let busy = false;
-    const book = phone.book();
-    const [fact] = await book.record([look(stationOf(9))]);
+    const notebook = phone.notebook();
+    const [fact] = await notebook.record([look(stationOf(9))]);
     const engine = createEngine({
-      book,
+      notebook,
       line: createLine((path, init) => {
         if (broken) throw new TypeError('no line');
         return office.fetch(ANA, path, init);

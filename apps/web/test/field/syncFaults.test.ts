@@ -70,7 +70,8 @@ async function runStory(seed: number): Promise<ReadonlyMap<string, number>> {
       const technician = pick(story.technicians, random);
       const roll = random();
       if (roll < 0.55) pending.push(record(story, technician, random));
-      else if (roll < 0.85) pending.push(syncTurn(technician.phone.book(), technician.line).catch(ifKilled));
+      else if (roll < 0.85)
+        pending.push(syncTurn(technician.phone.notebook(), technician.line).catch(ifKilled));
       else if (roll < 0.92) {
         count(story, 'kill');
         await technician.phone.kill();
@@ -115,20 +116,20 @@ async function begin(seed: number, office: Office, random: () => number): Promis
     }),
   );
   // Both begin with the property on the phone, half of the time.
-  if (random() < 0.5) for (const { phone, line } of technicians) await syncTurn(phone.book(), line);
+  if (random() < 0.5) for (const { phone, line } of technicians) await syncTurn(phone.notebook(), line);
   quiet = false;
   return { seed, office, technicians, confirmed: [], seeded: seeds.length, counts };
 }
 
 /** Records a look, a note, an undo or a correction; counts only when the phone said that it is stored. */
 async function record(story: Story, { phone, seen }: Technician, random: () => number): Promise<void> {
-  const book = phone.book();
+  const notebook = phone.notebook();
   const roll = random();
   const target = seen.length > 0 && roll < 0.2 ? pick(seen, random) : undefined;
   const station = stationOf(1 + Math.floor(random() * STATIONS));
-  const visit = `visit of ${book.who.me.id}`;
+  const visit = `visit of ${notebook.who.me.id}`;
   try {
-    const [fact] = await book.record([
+    const [fact] = await notebook.record([
       target === undefined
         ? roll < 0.3
           ? { kind: 'note added', property: PROPERTY, station: null, body: { text: `note ${roll}` } }
@@ -153,14 +154,14 @@ async function record(story: Story, { phone, seen }: Technician, random: () => n
 async function goHome({ office, technicians }: Story): Promise<void> {
   for (let turn = 0; turn < 3; turn += 1) {
     for (const { phone } of technicians) {
-      const { id } = phone.book().who.me;
+      const { id } = phone.notebook().who.me;
       const line = createFaultyLine(
         (path, init) => office.fetch(personOf(id), path, init),
         () => 'none',
         async () => {},
       );
       await phone.kill();
-      expect(await syncTurn(phone.book(), line)).toEqual({ problem: null });
+      expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
     }
   }
 }
@@ -180,11 +181,11 @@ async function check({ office, technicians, confirmed, seeded }: Story): Promise
   expect(await office.ledger().verify(FIRM)).toMatchObject({ sound: true, facts: stored.length });
   const atServer = JSON.stringify(foldProperty(stored.filter(({ property }) => property === PROPERTY)));
   for (const { phone } of technicians) {
-    const book = phone.book();
-    expect(book.own).toEqual([]);
-    const held = await book.readHeld(PROPERTY);
+    const notebook = phone.notebook();
+    expect(notebook.own).toEqual([]);
+    const held = await notebook.readHeld(PROPERTY);
     expect(JSON.stringify(foldProperty(held?.facts ?? []))).toBe(atServer);
-    const seqs = stored.filter(({ by }) => by === book.who.me.id).map(({ seq }) => seq);
+    const seqs = stored.filter(({ by }) => by === notebook.who.me.id).map(({ seq }) => seq);
     expect(seqs.toSorted((a, b) => a - b)).toEqual(seqs.map((_, index) => index + 1));
   }
 }

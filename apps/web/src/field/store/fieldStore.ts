@@ -1,7 +1,7 @@
 import type { AnyFact } from '@sillwatch/trade';
 import type { Engine } from '../sync/engine.ts';
-import type { Book } from './book.ts';
 import { isPin, type LockDeps, readLock, tryPin, writePin } from './lock.ts';
+import type { Notebook } from './notebook.ts';
 import { type MakeSmall, storePhoto } from './photos.ts';
 import {
   type FieldPropertyRow,
@@ -21,7 +21,7 @@ import { createCell } from './watch.ts';
 
 /** What the store takes from the browser (open.ts) or from nobody (practice.ts). */
 export interface FieldDeps {
-  readonly book: Book;
+  readonly notebook: Notebook;
   readonly engine: Engine | undefined;
   readonly makeSmall: MakeSmall;
   readonly lock: LockDeps;
@@ -40,28 +40,28 @@ export interface FieldDeps {
 const CLOCK_MINUTES = 5;
 const TIGHT_BYTES = 50_000_000;
 
-/** The screens' store over an open book. */
+/** The screens' store over an open notebook. */
 export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
-  const { book, engine } = deps;
-  const properties = createPropertyViews(book);
-  const me = createCell(book.who.me);
-  const firm = createCell(firmView(book.firm));
+  const { notebook, engine } = deps;
+  const properties = createPropertyViews(notebook);
+  const me = createCell(notebook.who.me);
+  const firm = createCell(firmView(notebook.firm));
   const rows = createCell<readonly FieldPropertyRow[]>([]);
-  const days = createCell(daysView(todayOf(book), book.rounds(), []));
+  const days = createCell(daysView(todayOf(notebook), notebook.rounds(), []));
   const photosWaiting = createCell(0);
   const sync = createCell<SyncStatus>(statusOf(deps, 0));
-  const refused = createCell(refusedOf(book));
+  const refused = createCell(refusedOf(notebook));
   const storage = createCell<StorageState>({
     persisted: null,
     usedBytes: null,
     quotaBytes: null,
     tight: false,
   });
-  const lockRow = await readLock(book.shelf);
+  const lockRow = await readLock(notebook.shelf);
   const lock = createCell<LockState>({ hasPin: lockRow !== undefined, locked: lockRow !== undefined });
 
   const countPhotos = async (): Promise<void> => {
-    const photos = await book.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
+    const photos = await notebook.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
     photosWaiting.set(photos.filter(({ state }) => state === 'waiting').length);
   };
   const measure = async (): Promise<void> => {
@@ -69,26 +69,26 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     const left =
       found.quotaBytes === null || found.usedBytes === null ? null : found.quotaBytes - found.usedBytes;
     const tight =
-      book.isFull || (left !== null && left < Math.min(TIGHT_BYTES, (found.quotaBytes ?? 0) / 10));
+      notebook.isFull || (left !== null && left < Math.min(TIGHT_BYTES, (found.quotaBytes ?? 0) / 10));
     const before = storage.get();
     const isSame = before.tight === tight && before.persisted === found.persisted;
     if (!isSame || before.usedBytes !== found.usedBytes) storage.set({ ...found, tight });
   };
 
-  let firmSource = book.firm;
+  let firmSource = notebook.firm;
   let meText = '';
   const refresh = (): void => {
-    if (book.firm !== firmSource) {
-      firmSource = book.firm;
-      firm.set(firmView(book.firm));
+    if (notebook.firm !== firmSource) {
+      firmSource = notebook.firm;
+      firm.set(firmView(notebook.firm));
       properties.firmChanged();
     }
-    const text = JSON.stringify(book.who.me);
+    const text = JSON.stringify(notebook.who.me);
     if (text !== meText) {
       meText = text;
-      me.set(book.who.me);
+      me.set(notebook.who.me);
     }
-    refused.set(keepIfSame(refused.get(), refusedOf(book)));
+    refused.set(keepIfSame(refused.get(), refusedOf(notebook)));
     sync.set(statusOf(deps, photosWaiting.get()));
     properties.refresh();
     void readRows();
@@ -96,7 +96,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
 
   const showRows = (next: readonly FieldPropertyRow[]): void => {
     rows.set(keepIfSame(rows.get(), next));
-    days.set(keepIfSame(days.get(), daysView(todayOf(book), book.rounds(), next)));
+    days.set(keepIfSame(days.get(), daysView(todayOf(notebook), notebook.rounds(), next)));
   };
   let reading = false;
   let readAgain = false;
@@ -111,7 +111,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       do {
         readAgain = false;
         const isFirst = rows.get().length === 0;
-        const next = await properties.rows(placesOf(book), (some) => {
+        const next = await properties.rows(placesOf(notebook), (some) => {
           if (isFirst) showRows(some);
         });
         showRows(next);
@@ -124,7 +124,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
   };
 
   const unsubscribe = [
-    book.subscribe(refresh),
+    notebook.subscribe(refresh),
     photosWaiting.subscribe(refresh),
     deps.isOnline.subscribe(refresh),
     engine?.state.subscribe(() => {
@@ -139,15 +139,15 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
   const guard = (): void => {
     if (lock.get().locked) throw new RecordError('locked', 'The app is locked.');
   };
-  const write = async (fact: Parameters<Book['record']>[0][number]): Promise<AnyFact> => {
+  const write = async (fact: Parameters<Notebook['record']>[0][number]): Promise<AnyFact> => {
     guard();
-    const [stored] = await book.record([fact]);
+    const [stored] = await notebook.record([fact]);
     if (stored === undefined) throw new RecordError('storage failed', 'nothing was stored');
     engine?.poke();
     return stored;
   };
   const correct: FieldStore['correct'] = async (factId, why, body, at = null, options = {}) => {
-    const target = await book.findFact(factId);
+    const target = await notebook.findFact(factId);
     if (target === undefined)
       throw new RecordError('not found', 'The record to correct is not on this phone.');
     return write({
@@ -170,17 +170,17 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       write({ kind, property, station, body, ...options }),
     undo: (factId, why, options) => correct(factId, why, null, null, options),
     correct,
-    visitAt: (property) => visitAt(book, property),
-    newId: () => book.newId(),
+    visitAt: (property) => visitAt(notebook, property),
+    newId: () => notebook.newId(),
     async addPhoto(picture) {
       guard();
-      const ref = await storePhoto(book, await deps.makeSmall(picture));
+      const ref = await storePhoto(notebook, await deps.makeSmall(picture));
       await countPhotos();
       engine?.poke();
       return ref;
     },
     async photoUrl(hash, size) {
-      const [row, bytes] = await book.shelf.transact(
+      const [row, bytes] = await notebook.shelf.transact(
         ['photos', 'pictures', 'thumbnails'],
         'read',
         async (tx): Promise<[PhotoRow | undefined, Uint8Array<ArrayBuffer> | undefined]> => [
@@ -197,11 +197,11 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     },
     refused,
     async sendAgain(ids) {
-      await book.moveRefused(ids, 'waiting');
+      await notebook.moveRefused(ids, 'waiting');
       engine?.poke();
     },
-    setAside: (id) => book.moveRefused([id], 'set aside'),
-    exportUnsent: () => exportOf(book),
+    setAside: (id) => notebook.moveRefused([id], 'set aside'),
+    exportUnsent: () => exportOf(notebook),
     storage,
     async askToPersist() {
       const granted = await deps.persist();
@@ -211,14 +211,14 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     lock,
     async setPin(pin, old) {
       if (pin !== null && !isPin(pin)) return 'wrong';
-      if (lock.get().hasPin && (await tryPin(book.shelf, old ?? '', deps.lock)).answer !== 'open')
+      if (lock.get().hasPin && (await tryPin(notebook.shelf, old ?? '', deps.lock)).answer !== 'open')
         return 'wrong';
-      await writePin(book.shelf, pin, deps.lock);
+      await writePin(notebook.shelf, pin, deps.lock);
       lock.set({ hasPin: pin !== null, locked: false });
       return 'done';
     },
     async unlock(pin) {
-      const answer = await tryPin(book.shelf, pin, deps.lock);
+      const answer = await tryPin(notebook.shelf, pin, deps.lock);
       if (answer.answer === 'open') lock.set({ ...lock.get(), locked: false });
       return answer;
     },
@@ -226,15 +226,15 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       if (lock.get().hasPin) lock.set({ hasPin: true, locked: true });
     },
     saveDraft: (key, value) =>
-      book.shelf.transact(['drafts'], 'write soon', (tx) => tx.put('drafts', key, value)),
-    readDraft: (key) => book.shelf.transact(['drafts'], 'read', (tx) => tx.get('drafts', key)),
-    dropDraft: (key) => book.shelf.transact(['drafts'], 'write soon', (tx) => tx.delete('drafts', key)),
+      notebook.shelf.transact(['drafts'], 'write soon', (tx) => tx.put('drafts', key, value)),
+    readDraft: (key) => notebook.shelf.transact(['drafts'], 'read', (tx) => tx.get('drafts', key)),
+    dropDraft: (key) => notebook.shelf.transact(['drafts'], 'write soon', (tx) => tx.delete('drafts', key)),
     update: deps.update,
     applyUpdate: deps.applyUpdate,
     async signOut({ evenUnsent = false } = {}) {
-      await book.reload();
+      await notebook.reload();
       await countPhotos();
-      const isUnsent = book.own.some(({ state }) => state === 'waiting' || state === 'refused');
+      const isUnsent = notebook.own.some(({ state }) => state === 'waiting' || state === 'refused');
       if ((isUnsent || photosWaiting.get() > 0) && !evenUnsent) return 'refused';
       engine?.stop();
       for (const one of unsubscribe) one?.();
@@ -250,22 +250,22 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
 }
 
 /** The properties of today's round. */
-function placesOf(book: Book): ReadonlySet<string> {
-  const day = todayOf(book);
-  const visits = book.rounds().find((round) => round.day === day)?.visits ?? [];
+function placesOf(notebook: Notebook): ReadonlySet<string> {
+  const day = todayOf(notebook);
+  const visits = notebook.rounds().find((round) => round.day === day)?.visits ?? [];
   return new Set(visits.map(({ property }) => property));
 }
 
 /** One visit = one person at one property on one day: the round's own id, else one made here and kept. */
-async function visitAt(book: Book, property: string): Promise<string> {
-  const day = todayOf(book);
-  const planned = book
+async function visitAt(notebook: Notebook, property: string): Promise<string> {
+  const day = todayOf(notebook);
+  const planned = notebook
     .rounds()
     .find((round) => round.day === day)
     ?.visits.find((visit) => visit.property === property);
   if (planned !== undefined) return planned.visit;
-  const fresh = book.newId();
-  return book.shelf.transact(['visits'], 'write', async (tx) => {
+  const fresh = notebook.newId();
+  return notebook.shelf.transact(['visits'], 'write', async (tx) => {
     const known = await tx.get('visits', property);
     if (known?.day === day) return known.visit;
     await tx.put('visits', property, { visit: fresh, day });
@@ -273,26 +273,26 @@ async function visitAt(book: Book, property: string): Promise<string> {
   });
 }
 
-function statusOf({ book, engine, isOnline }: FieldDeps, photosWaiting: number): SyncStatus {
+function statusOf({ notebook, engine, isOnline }: FieldDeps, photosWaiting: number): SyncStatus {
   const state = engine?.state.get();
-  const off = book.log.clockOffMs === null ? null : Math.round(book.log.clockOffMs / 60_000);
+  const off = notebook.log.clockOffMs === null ? null : Math.round(notebook.log.clockOffMs / 60_000);
   return {
-    waiting: book.own.filter((row) => row.state === 'waiting').length,
+    waiting: notebook.own.filter((row) => row.state === 'waiting').length,
     photosWaiting,
-    refused: book.own.filter((row) => row.state === 'refused').length,
-    lastSentAt: book.log.lastSentAt,
-    lastFetchedAt: book.log.lastFetchedAt,
+    refused: notebook.own.filter((row) => row.state === 'refused').length,
+    lastSentAt: notebook.log.lastSentAt,
+    lastFetchedAt: notebook.log.lastFetchedAt,
     online: isOnline.get(),
     running: state?.running ?? false,
-    problem: book.who.standing === 'former' ? 'no longer of the firm' : (state?.problem ?? null),
+    problem: notebook.who.standing === 'former' ? 'no longer of the firm' : (state?.problem ?? null),
     nextTryAt:
       state?.nextTryAt === null || state === undefined ? null : new Date(state.nextTryAt).toISOString(),
     clockOffMinutes: off !== null && Math.abs(off) >= CLOCK_MINUTES ? off : null,
   };
 }
 
-function refusedOf(book: Book) {
-  return book.own.flatMap(({ fact, state, refusal }) =>
+function refusedOf(notebook: Notebook) {
+  return notebook.own.flatMap(({ fact, state, refusal }) =>
     state === 'refused' && refusal !== null
       ? [{ fact, code: refusal.code, detail: refusal.detail, refusedAt: refusal.at }]
       : [],

@@ -4,9 +4,9 @@ import { createEngine } from '../sync/engine.ts';
 import { createLine } from '../sync/line.ts';
 import { takeAlong } from '../sync/turn.ts';
 import { registerWorker } from '../worker/register.ts';
-import { Book, type BookDeps } from './book.ts';
 import { createFieldStore } from './fieldStore.ts';
 import { deleteIdbShelf, openIdbShelf } from './idbShelf.ts';
+import { Notebook, type NotebookDeps } from './notebook.ts';
 import { makeSmall } from './picture.ts';
 import type { FieldStore } from './port.ts';
 import { ONE, type Shelf } from './shelf.ts';
@@ -52,19 +52,19 @@ async function open(me: Me, isFresh: boolean): Promise<FieldStore> {
   const shelf = await openIdbShelf(name, { onOutdated: () => location.reload() });
   const tabs = new BroadcastChannel(name);
   const randomBytes = (count: number) => crypto.getRandomValues(new Uint8Array(count));
-  const deps: BookDeps = {
+  const deps: NotebookDeps = {
     now: Date.now,
     timeText: (ms) => localTimeText(new Date(ms)),
     randomBytes,
     announce: () => tabs.postMessage('changed'),
   };
-  const book = await Book.open(shelf, deps, me, isFresh);
-  tabs.onmessage = () => void book.reload().catch(() => {});
+  const notebook = await Notebook.open(shelf, deps, me, isFresh);
+  tabs.onmessage = () => void notebook.reload().catch(() => {});
 
   const line = createLine((path, init) => fetch(path, init));
   const isOnline = createCell(navigator.onLine);
   const engine = createEngine({
-    book,
+    notebook,
     line,
     now: Date.now,
     random: Math.random,
@@ -109,7 +109,7 @@ async function open(me: Me, isFresh: boolean): Promise<FieldStore> {
   update ??= registerWorker();
   const running = update;
   const store = await createFieldStore({
-    book,
+    notebook,
     engine,
     makeSmall,
     lock: { now: Date.now, randomBytes },
@@ -120,7 +120,7 @@ async function open(me: Me, isFresh: boolean): Promise<FieldStore> {
     applyUpdate: running.apply,
     takeAlong: async (property) => {
       const until = localTimeText(new Date(Date.now() + TAKEN_DAYS * 86_400_000)).slice(0, 10);
-      const problem = await takeAlong(book, line, property, until);
+      const problem = await takeAlong(notebook, line, property, until);
       if (problem !== null) throw new Error(problem);
     },
     forget: async () => {

@@ -1,4 +1,4 @@
-import type { Book } from './book.ts';
+import type { Notebook } from './notebook.ts';
 import { type PhotoRef, RecordError } from './port.ts';
 import { type PhotoRow, ShelfFullError } from './shelf.ts';
 
@@ -11,11 +11,11 @@ export interface Picture {
 export type MakeSmall = (picture: Blob) => Promise<Picture>;
 
 /** Stores the picture under the hash of its bytes; the same picture twice is stored once. */
-export async function storePhoto(book: Book, picture: Picture): Promise<PhotoRef> {
+export async function storePhoto(notebook: Notebook, picture: Picture): Promise<PhotoRef> {
   const hash = toHex(new Uint8Array(await crypto.subtle.digest('SHA-256', picture.whole)));
   const bytes = picture.whole.byteLength;
   const put = () =>
-    book.shelf.transact(['photos', 'pictures', 'thumbnails'], 'write', async (tx) => {
+    notebook.shelf.transact(['photos', 'pictures', 'thumbnails'], 'write', async (tx) => {
       if ((await tx.get('photos', hash)) !== undefined) return;
       const row: PhotoRow = {
         hash,
@@ -23,7 +23,7 @@ export async function storePhoto(book: Book, picture: Picture): Promise<PhotoRef
         bytes,
         state: 'waiting',
         whole: true,
-        takenAt: new Date(book.deps.now()).toISOString(),
+        takenAt: new Date(notebook.deps.now()).toISOString(),
       };
       await tx.put('photos', hash, row);
       await tx.put('pictures', hash, picture.whole);
@@ -33,7 +33,7 @@ export async function storePhoto(book: Book, picture: Picture): Promise<PhotoRef
     await put();
   } catch (error) {
     if (!(error instanceof ShelfFullError)) throw error;
-    await book.makeRoom();
+    await notebook.makeRoom();
     try {
       await put();
     } catch (cause) {

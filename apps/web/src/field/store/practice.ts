@@ -1,9 +1,9 @@
 import type { AnyFact } from '@sillwatch/trade';
 import type { Me } from '../../api/types.ts';
 import { localTimeText } from '../../shared/device.ts';
-import { Book } from './book.ts';
 import { createFieldStore } from './fieldStore.ts';
 import { createMemoryShelf } from './memoryShelf.ts';
+import { Notebook } from './notebook.ts';
 import { makeSmall } from './picture.ts';
 import type { FieldStore } from './port.ts';
 import { createCell } from './watch.ts';
@@ -28,11 +28,11 @@ export async function createPracticeStore({
     randomBytes,
     announce: () => {},
   };
-  const book = await Book.open(createMemoryShelf(), deps, me);
-  await book.applyFirm({ me, facts: firmFacts, upTo: 0, names: [[me.id, me.name]], clockOffMs: 0 });
-  await book.applyFacts([...factsByProperty].map(([property, facts]) => ({ property, facts, upTo: 0 })));
+  const notebook = await Notebook.open(createMemoryShelf(), deps, me);
+  await notebook.applyFirm({ me, facts: firmFacts, upTo: 0, names: [[me.id, me.name]], clockOffMs: 0 });
+  await notebook.applyFacts([...factsByProperty].map(([property, facts]) => ({ property, facts, upTo: 0 })));
   return createFieldStore({
-    book,
+    notebook,
     engine: undefined,
     makeSmall,
     lock: { now: Date.now, randomBytes },

@@ -1,5 +1,5 @@
 import { type Day, findDay } from '@sillwatch/trade';
-import type { Book } from './book.ts';
+import type { Notebook } from './notebook.ts';
 import type { FieldProperty, FieldPropertyRow, Watched } from './port.ts';
 import type { HeldRow, ListedRow } from './shelf.ts';
 import { firmView, propertyView, rowView } from './views.ts';
@@ -14,12 +14,12 @@ interface Kept {
 }
 
 /** `YYYY-MM-DD` on this phone's calendar. */
-export function todayOf(book: Book): string {
-  return book.deps.timeText(book.deps.now()).slice(0, 10);
+export function todayOf(notebook: Notebook): string {
+  return notebook.deps.timeText(notebook.deps.now()).slice(0, 10);
 }
 
 /** Folded views of properties, each made once for a state of its facts and handed to the screens and the list alike. */
-export function createPropertyViews(book: Book) {
+export function createPropertyViews(notebook: Notebook) {
   const watched = new Map<string, Cell<FieldProperty | undefined>>();
   const kept = new Map<string, Kept>();
   const heldRows = new Map<
@@ -27,19 +27,19 @@ export function createPropertyViews(book: Book) {
     { readonly version: number; readonly row: Promise<HeldRow | undefined> }
   >();
   let listed: Promise<Map<string, ListedRow>> | undefined;
-  let firm = firmView(book.firm);
+  let firm = firmView(notebook.firm);
   let firmVersion = 0;
-  const todayIn = (timeZone: string): Day => dayIn(book.deps.now(), timeZone, todayOf(book));
+  const todayIn = (timeZone: string): Day => dayIn(notebook.deps.now(), timeZone, todayOf(notebook));
   const keyOf = (property: string): string =>
-    `${book.heldVersion(property)} ${firmVersion} ${todayOf(book)} ${book.log.lastFetchedAt === null}`;
+    `${notebook.heldVersion(property)} ${firmVersion} ${todayOf(notebook)} ${notebook.log.lastFetchedAt === null}`;
 
   /** What was fetched stays in memory while own facts are added to it. */
   const heldOf = (property: string): Promise<HeldRow | undefined> => {
-    const version = book.fetchVersion(property);
+    const version = notebook.fetchVersion(property);
     const known = heldRows.get(property);
     if (known?.version === version) return known.row;
-    const row = book.readHeld(property).then((found) => {
-      if (found !== undefined) book.noteSeen(property, found.facts);
+    const row = notebook.readHeld(property).then((found) => {
+      if (found !== undefined) notebook.noteSeen(property, found.facts);
       return found;
     });
     heldRows.set(property, { version, row });
@@ -50,7 +50,7 @@ export function createPropertyViews(book: Book) {
     const known = kept.get(property);
     if (known?.key === key) return known.view;
     const view = heldOf(property).then((held) =>
-      propertyView(property, held, book.own, firm, todayIn, book.log.lastFetchedAt),
+      propertyView(property, held, notebook.own, firm, todayIn, notebook.log.lastFetchedAt),
     );
     kept.delete(property);
     kept.set(property, { key, view });
@@ -80,7 +80,7 @@ export function createPropertyViews(book: Book) {
     },
     /** The firm's own facts changed: profiles and models may have. */
     firmChanged(): void {
-      firm = firmView(book.firm);
+      firm = firmView(notebook.firm);
       firmVersion += 1;
     },
     refresh(): void {
@@ -89,9 +89,9 @@ export function createPropertyViews(book: Book) {
     },
     /** One row a property on this phone; `first` are read before the others, and `onSome` is called on the way. */
     async rows(first: ReadonlySet<string>, onSome: (rows: readonly FieldPropertyRow[]) => void) {
-      listed ??= readListed(book);
+      listed ??= readListed(notebook);
       const kept = await listed;
-      const keys = lastingKeys(book);
+      const keys = lastingKeys(notebook);
       const ordered = [...keys.keys()].sort((a, b) => Number(first.has(b)) - Number(first.has(a)));
       const made: ListedRow[] = [];
       const found: FieldPropertyRow[] = [];
@@ -111,30 +111,34 @@ export function createPropertyViews(book: Book) {
         found.push(one.row);
         if (made.length % 12 === 0) onSome(found.slice());
       }
-      if (made.length > 0) await writeListed(book, made, new Set(ordered));
+      if (made.length > 0) await writeListed(notebook, made, new Set(ordered));
       return found;
     },
   };
 }
 
 /** Everything that a line of the list is made of, in words that mean the same after a restart. */
-function lastingKeys(book: Book): ReadonlyMap<string, string> {
-  const day = `${todayOf(book)} ${book.firm.upTo}`;
-  const keys = new Map(book.marks.map(({ property, upTo }) => [property, `${day} ${upTo}`]));
-  for (const { fact, state } of book.own) {
+function lastingKeys(notebook: Notebook): ReadonlyMap<string, string> {
+  const day = `${todayOf(notebook)} ${notebook.firm.upTo}`;
+  const keys = new Map(notebook.marks.map(({ property, upTo }) => [property, `${day} ${upTo}`]));
+  for (const { fact, state } of notebook.own) {
     if (fact.property === null || (state !== 'waiting' && state !== 'accepted')) continue;
     keys.set(fact.property, `${keys.get(fact.property) ?? day} ${fact.seq}${state.charAt(0)}`);
   }
   return keys;
 }
 
-async function readListed(book: Book): Promise<Map<string, ListedRow>> {
-  const rows = await book.shelf.transact(['listed'], 'read', (tx) => tx.list('listed'));
+async function readListed(notebook: Notebook): Promise<Map<string, ListedRow>> {
+  const rows = await notebook.shelf.transact(['listed'], 'read', (tx) => tx.list('listed'));
   return new Map(rows.map((row) => [row.property, row]));
 }
 
-function writeListed(book: Book, made: readonly ListedRow[], here: ReadonlySet<string>): Promise<void> {
-  return book.shelf.transact(['listed'], 'write soon', async (tx) => {
+function writeListed(
+  notebook: Notebook,
+  made: readonly ListedRow[],
+  here: ReadonlySet<string>,
+): Promise<void> {
+  return notebook.shelf.transact(['listed'], 'write soon', async (tx) => {
     for (const one of made) await tx.put('listed', one.property, one);
     for (const property of await tx.keys('listed'))
       if (!here.has(property)) await tx.delete('listed', property);

@@ -1,12 +1,12 @@
-import type { Book } from './book.ts';
+import type { Notebook } from './notebook.ts';
 
 /**
  * Everything that no server has, as one JSON file: `facts` go to `POST /api/facts?importing=true` as they are; pictures
  * are base64 by content hash.
  */
-export async function exportOf(book: Book): Promise<Blob> {
-  const facts = book.own.filter(({ state }) => state !== 'accepted');
-  const pictures = await book.shelf.transact(['photos', 'pictures'], 'read', async (tx) => {
+export async function exportOf(notebook: Notebook): Promise<Blob> {
+  const facts = notebook.own.filter(({ state }) => state !== 'accepted');
+  const pictures = await notebook.shelf.transact(['photos', 'pictures'], 'read', async (tx) => {
     const found: { hash: string; mediaType: string; base64: string }[] = [];
     for (const { hash, mediaType, state } of await tx.list('photos')) {
       if (state === 'sent') continue;
@@ -15,12 +15,12 @@ export async function exportOf(book: Book): Promise<Blob> {
     }
     return found;
   });
-  const { me } = book.who;
+  const { me } = notebook.who;
   const content = {
     format: 'sillwatch unsent 1',
     firm: me.firm,
     person: { id: me.id, name: me.name },
-    writtenAt: new Date(book.deps.now()).toISOString(),
+    writtenAt: new Date(notebook.deps.now()).toISOString(),
     facts: facts.map(({ fact }) => fact),
     refusals: facts.flatMap(({ fact, refusal }) => (refusal === null ? [] : [{ id: fact.id, ...refusal }])),
     pictures,

@@ -1,4 +1,4 @@
-import type { Book } from '../store/book.ts';
+import type { Notebook } from '../store/notebook.ts';
 import type { SyncProblem, Watched } from '../store/port.ts';
 import { createCell } from '../store/watch.ts';
 import { backoffMs } from './backoff.ts';
@@ -11,7 +11,7 @@ const EVERY_MS = 120_000;
 const SOON_MS = 1500;
 
 export interface EngineDeps {
-  readonly book: Book;
+  readonly notebook: Notebook;
   readonly line: Transport;
   readonly now: () => number;
   readonly random: () => number;
@@ -40,7 +40,7 @@ export interface Engine {
 }
 
 /** Sends and fetches by itself until `stop`: after a record, when the line comes back, every two minutes, after a growing wait when it failed. */
-export function createEngine({ book, line, now, random, isOnline, alone, setTimer }: EngineDeps): Engine {
+export function createEngine({ notebook, line, now, random, isOnline, alone, setTimer }: EngineDeps): Engine {
   const state = createCell<EngineState>({ running: false, problem: null, nextTryAt: null });
   const looked = new Map<string, number>();
   let failures = 0;
@@ -69,13 +69,13 @@ export function createEngine({ book, line, now, random, isOnline, alone, setTime
     let problem: SyncProblem | null = null;
     let wait = EVERY_MS;
     const ran = await alone(async () => {
-      const result = await syncTurn(book, line, looked);
+      const result = await syncTurn(notebook, line, looked);
       problem = result.problem;
       failures = result.problem === null ? 0 : failures + 1;
       if (result.problem !== null) wait = backoffMs(failures, random, result.retryAfterSeconds);
     }).catch(() => {
       // The shelf failed under the turn (no room, closed by a newer tab): the next one finds out.
-      problem = book.isFull ? 'storage full' : 'server trouble';
+      problem = notebook.isFull ? 'storage full' : 'server trouble';
       failures += 1;
       wait = backoffMs(failures, random);
       return true;

@@ -1,5 +1,5 @@
 import type { AnyFact } from '@sillwatch/trade';
-import type { SentVerdict } from '../store/book.ts';
+import type { SentVerdict } from '../store/notebook.ts';
 import type { SyncProblem } from '../store/port.ts';
 import type {
   AskedProperty,

@@ -1,5 +1,5 @@
 import type { AnyFact } from '@sillwatch/trade';
-import type { Book } from '../store/book.ts';
+import type { Notebook } from '../store/notebook.ts';
 import type { PhotoRow } from '../store/shelf.ts';
 import { orStop } from './stop.ts';
 import type { Transport } from './wire.ts';
@@ -10,14 +10,14 @@ const PART_BYTES = 128 * 1024;
 const MOST_THUMBNAILS = 40;
 
 /** Sends pictures that wait, each from where the server has it to its end. */
-export async function sendPhotos(book: Book, line: Transport): Promise<void> {
-  const photos = await book.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
-  for (const photo of photos) if (photo.state === 'waiting') await sendPhoto(book, line, photo);
+export async function sendPhotos(notebook: Notebook, line: Transport): Promise<void> {
+  const photos = await notebook.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
+  for (const photo of photos) if (photo.state === 'waiting') await sendPhoto(notebook, line, photo);
 }
 
-async function sendPhoto(book: Book, line: Transport, photo: PhotoRow): Promise<void> {
+async function sendPhoto(notebook: Notebook, line: Transport, photo: PhotoRow): Promise<void> {
   const { hash, mediaType } = photo;
-  const [whole, thumbnail] = await book.shelf.transact(['pictures', 'thumbnails'], 'read', async (tx) => [
+  const [whole, thumbnail] = await notebook.shelf.transact(['pictures', 'thumbnails'], 'read', async (tx) => [
     await tx.get('pictures', hash),
     await tx.get('thumbnails', hash),
   ]);
@@ -27,19 +27,21 @@ async function sendPhoto(book: Book, line: Transport, photo: PhotoRow): Promise<
     const offset = state.received;
     const bytes = whole.slice(offset, offset + PART_BYTES);
     const reply = await line.sendPhotoPart({ hash, offset, size: whole.length, mediaType, bytes });
-    if (!reply.ok && reply.unfit !== undefined) return settle(book, photo, 'refused');
+    if (!reply.ok && reply.unfit !== undefined) return settle(notebook, photo, 'refused');
     state = orStop(reply);
   }
   if (!state.thumbnail && thumbnail !== undefined) {
     const reply = await line.sendThumbnail(hash, thumbnail);
     if (!reply.ok && reply.unfit === undefined) orStop(reply);
   }
-  await settle(book, photo, 'sent');
+  await settle(notebook, photo, 'sent');
 }
 
-async function settle(book: Book, photo: PhotoRow, state: 'sent' | 'refused'): Promise<void> {
-  await book.shelf.transact(['photos'], 'write', (tx) => tx.put('photos', photo.hash, { ...photo, state }));
-  book.deps.announce();
+async function settle(notebook: Notebook, photo: PhotoRow, state: 'sent' | 'refused'): Promise<void> {
+  await notebook.shelf.transact(['photos'], 'write', (tx) =>
+    tx.put('photos', photo.hash, { ...photo, state }),
+  );
+  notebook.deps.announce();
 }
 
 /**
@@ -47,17 +49,17 @@ async function settle(book: Book, photo: PhotoRow, state: 'sent' | 'refused'): P
  * `looked` remembers the state of a property whose thumbnails are all here; it lives as long as the engine.
  */
 export async function fetchThumbnails(
-  book: Book,
+  notebook: Notebook,
   line: Transport,
   looked: Map<string, number>,
 ): Promise<void> {
-  const have = new Set(await book.shelf.transact(['thumbnails'], 'read', (tx) => tx.keys('thumbnails')));
+  const have = new Set(await notebook.shelf.transact(['thumbnails'], 'read', (tx) => tx.keys('thumbnails')));
   let left = MOST_THUMBNAILS;
-  for (const { property } of book.marks) {
-    const version = book.heldVersion(property);
+  for (const { property } of notebook.marks) {
+    const version = notebook.heldVersion(property);
     if (looked.get(property) === version) continue;
     let isWhole = true;
-    const facts = (await book.readHeld(property))?.facts ?? [];
+    const facts = (await notebook.readHeld(property))?.facts ?? [];
     for (const hash of new Set(facts.flatMap(photosOf))) {
       if (have.has(hash)) continue;
       if (left === 0) return;
@@ -69,7 +71,7 @@ export async function fetchThumbnails(
         isWhole = false;
         continue;
       }
-      await book.shelf.transact(['thumbnails'], 'write', (tx) => tx.put('thumbnails', hash, bytes));
+      await notebook.shelf.transact(['thumbnails'], 'write', (tx) => tx.put('thumbnails', hash, bytes));
     }
     if (isWhole) looked.set(property, version);
   }

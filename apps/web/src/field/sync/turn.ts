@@ -1,4 +1,4 @@
-import type { Book } from '../store/book.ts';
+import type { Notebook } from '../store/notebook.ts';
 import type { SyncProblem } from '../store/port.ts';
 import type { OwnRow } from '../store/shelf.ts';
 import { wantedProperties } from '../store/views.ts';
@@ -18,18 +18,18 @@ const DUE_EVERY_MS = 30 * 60_000;
  * knows a fact by its id, and a fact leaves this phone's queue only in the transaction that stores its receipt.
  */
 export async function syncTurn(
-  book: Book,
+  notebook: Notebook,
   line: Transport,
   looked: Map<string, number> = new Map(),
 ): Promise<TurnResult> {
-  if (book.who.standing === 'former') return { problem: 'no longer of the firm' };
+  if (notebook.who.standing === 'former') return { problem: 'no longer of the firm' };
   try {
-    await hello(book, line);
-    await sendFacts(book, line);
-    await sendPhotos(book, line);
-    await fetchFacts(book, line);
-    await book.noteFetched();
-    await fetchThumbnails(book, line, looked);
+    await hello(notebook, line);
+    await sendFacts(notebook, line);
+    await sendPhotos(notebook, line);
+    await fetchFacts(notebook, line);
+    await notebook.noteFetched();
+    await fetchThumbnails(notebook, line, looked);
     return { problem: null };
   } catch (error) {
     if (error instanceof Stop) return error.result;
@@ -38,44 +38,44 @@ export async function syncTurn(
 }
 
 /** Nothing is sent before it is known that the session is this person's: the server would refuse each fact for good. */
-async function hello(book: Book, line: Transport): Promise<void> {
+async function hello(notebook: Notebook, line: Transport): Promise<void> {
   for (;;) {
-    const askedAt = book.deps.now();
-    const reply = await line.pull(book.firm.upTo);
-    if (!reply.ok && reply.problem === 'sign in again') await askStanding(book, line);
+    const askedAt = notebook.deps.now();
+    const reply = await line.pull(notebook.firm.upTo);
+    if (!reply.ok && reply.problem === 'sign in again') await askStanding(notebook, line);
     const said = orStop(reply);
-    if (!isSamePerson(book, said)) throw new Stop({ problem: 'other person signed in' });
-    await book.applyFirm({
+    if (!isSamePerson(notebook, said)) throw new Stop({ problem: 'other person signed in' });
+    await notebook.applyFirm({
       me: said.me,
       facts: said.facts,
       upTo: said.upTo,
       names: said.names.map(({ id, name }) => [id, name] as const),
       // The server wrote its time somewhere between question and answer.
-      clockOffMs: (askedAt + book.deps.now()) / 2 - Date.parse(said.now),
+      clockOffMs: (askedAt + notebook.deps.now()) / 2 - Date.parse(said.now),
     });
     if (said.me.mustChangePassword) throw new Stop({ problem: 'password must be changed' });
     if (!said.more) return;
   }
 }
 
-function isSamePerson(book: Book, { me }: PullAnswer): boolean {
-  const own = book.who.me;
+function isSamePerson(notebook: Notebook, { me }: PullAnswer): boolean {
+  const own = notebook.who.me;
   return me.id === own.id && me.firm.id === own.firm.id;
 }
 
 /** A session that ran out is no end; only the server's own word that the person has left is. */
-async function askStanding(book: Book, line: Transport): Promise<void> {
-  const { id, firm } = book.who.me;
+async function askStanding(notebook: Notebook, line: Transport): Promise<void> {
+  const { id, firm } = notebook.who.me;
   const reply = await line.standing(firm.id, id);
   if (!reply.ok || reply.value !== 'former') return;
-  await book.endMembership();
+  await notebook.endMembership();
   throw new Stop({ problem: 'no longer of the firm' });
 }
 
-async function sendFacts(book: Book, line: Transport): Promise<void> {
+async function sendFacts(notebook: Notebook, line: Transport): Promise<void> {
   let most = MOST_FACTS;
   for (;;) {
-    const batch = nextBatch(book.own, most);
+    const batch = nextBatch(notebook.own, most);
     if (batch.length === 0) return;
     const reply = await line.sendFacts(batch.map(({ fact }) => fact));
     if (!reply.ok && reply.unfit !== undefined) {
@@ -86,7 +86,7 @@ async function sendFacts(book: Book, line: Transport): Promise<void> {
       }
       const [row] = batch;
       if (row !== undefined)
-        await book.applyVerdicts(batch, [
+        await notebook.applyVerdicts(batch, [
           { id: row.fact.id, verdict: 'refused', code: 'malformed', detail: reply.unfit },
         ]);
       most = MOST_FACTS;
@@ -95,13 +95,13 @@ async function sendFacts(book: Book, line: Transport): Promise<void> {
     const verdicts = orStop(reply);
     if (verdicts.some((one) => one.verdict === 'refused' && one.code === 'not allowed')) {
       // Somebody else may have signed in between the greeting and this; then these verdicts are not about us.
-      if (!isSamePerson(book, orStop(await line.pull(book.firm.upTo))))
+      if (!isSamePerson(notebook, orStop(await line.pull(notebook.firm.upTo))))
         throw new Stop({ problem: 'other person signed in' });
     }
     const known = new Set(verdicts.map(({ id }) => id));
     // A verdict for each, or the queue would turn on the spot.
     if (!batch.every(({ fact }) => known.has(fact.id))) throw new Stop({ problem: 'server trouble' });
-    await book.applyVerdicts(batch, verdicts);
+    await notebook.applyVerdicts(batch, verdicts);
   }
 }
 
@@ -117,53 +117,56 @@ function nextBatch(own: readonly OwnRow[], most: number): readonly OwnRow[] {
   return batch;
 }
 
-async function fetchFacts(book: Book, line: Transport): Promise<void> {
-  const today = book.deps.timeText(book.deps.now()).slice(0, 10);
-  const rounds = book.rounds();
-  if (wantedProperties(today, rounds, []).size === 0) await askDue(book, line);
-  const wanted = wantedProperties(today, rounds, book.firm.dueAt);
-  await book.keepOnly(wanted);
+async function fetchFacts(notebook: Notebook, line: Transport): Promise<void> {
+  const today = notebook.deps.timeText(notebook.deps.now()).slice(0, 10);
+  const rounds = notebook.rounds();
+  if (wantedProperties(today, rounds, []).size === 0) await askDue(notebook, line);
+  const wanted = wantedProperties(today, rounds, notebook.firm.dueAt);
+  await notebook.keepOnly(wanted);
   // Those with own facts come too: what was recorded there has to come home.
-  const own = book.own.flatMap(({ fact, state }) =>
+  const own = notebook.own.flatMap(({ fact, state }) =>
     fact.property === null || state === 'set aside' ? [] : [fact.property],
   );
-  let asked = askedOf(book, new Set([...wanted, ...own, ...book.marks.map(({ property }) => property)]));
+  let asked = askedOf(
+    notebook,
+    new Set([...wanted, ...own, ...notebook.marks.map(({ property }) => property)]),
+  );
   while (asked.length > 0) {
     const got = orStop(await line.pullFacts(asked.slice(0, MOST_PROPERTIES)));
     const rest = asked.slice(MOST_PROPERTIES);
-    await book.applyFacts(got);
+    await notebook.applyFacts(got);
     for (const { property, upTo, more } of got) if (more) rest.push({ property, afterSeq: upTo });
     asked = rest;
   }
-  await book.keepOnly(wanted);
+  await notebook.keepOnly(wanted);
 }
 
-function askedOf(book: Book, properties: ReadonlySet<string>): readonly AskedProperty[] {
-  const marks = new Map(book.marks.map(({ property, upTo }) => [property, upTo]));
+function askedOf(notebook: Notebook, properties: ReadonlySet<string>): readonly AskedProperty[] {
+  const marks = new Map(notebook.marks.map(({ property, upTo }) => [property, upTo]));
   return [...properties].map((property) => ({ property, afterSeq: marks.get(property) ?? 0 }));
 }
 
-async function askDue(book: Book, line: Transport): Promise<void> {
-  const { dueAskedAt } = book.firm;
-  if (dueAskedAt !== null && book.deps.now() - Date.parse(dueAskedAt) < DUE_EVERY_MS) return;
-  await book.applyDue(orStop(await line.listDue(book.who.me.branch)));
+async function askDue(notebook: Notebook, line: Transport): Promise<void> {
+  const { dueAskedAt } = notebook.firm;
+  if (dueAskedAt !== null && notebook.deps.now() - Date.parse(dueAskedAt) < DUE_EVERY_MS) return;
+  await notebook.applyDue(orStop(await line.listDue(notebook.who.me.branch)));
 }
 
 /** Fetches one property that is not among the coming work. */
 export async function takeAlong(
-  book: Book,
+  notebook: Notebook,
   line: Transport,
   property: string,
   until: string,
 ): Promise<SyncProblem | null> {
-  let afterSeq = askedOf(book, new Set([property]))[0]?.afterSeq ?? 0;
+  let afterSeq = askedOf(notebook, new Set([property]))[0]?.afterSeq ?? 0;
   for (;;) {
     const reply = await line.pullFacts([{ property, afterSeq }]);
     if (!reply.ok) return reply.problem;
     const [got] = reply.value;
     if (got === undefined) return 'server trouble';
     afterSeq = got.upTo;
-    await book.applyFacts([{ ...got, takenUntil: until }]);
+    await notebook.applyFacts([{ ...got, takenUntil: until }]);
     if (!got.more) return null;
   }
 }

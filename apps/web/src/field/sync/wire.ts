@@ -1,6 +1,6 @@
 import type { AnyFact } from '@sillwatch/trade';
 import type { Me } from '../../api/types.ts';
-import type { SentVerdict } from '../store/book.ts';
+import type { SentVerdict } from '../store/notebook.ts';
 import type { SyncProblem } from '../store/port.ts';
 
 /** What the sync engine asks of the line to the server. Answers are data: a refusal or a silence is never thrown. */

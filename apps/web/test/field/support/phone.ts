@@ -1,7 +1,7 @@
 import type { Person } from '@sillwatch/server';
 import type { Me } from '../../../src/api/types.ts';
-import { Book, type BookDeps } from '../../../src/field/store/book.ts';
 import { createMemoryShelf } from '../../../src/field/store/memoryShelf.ts';
+import { Notebook, type NotebookDeps } from '../../../src/field/store/notebook.ts';
 import type { Shelf } from '../../../src/field/store/shelf.ts';
 
 /** mulberry32: a small generator whose whole state is its seed. */
@@ -18,7 +18,7 @@ export function createRandom(seed: number): () => number {
 
 /** The disk of a phone, and the app on it, which can be killed at any moment: what it was about to write is not written. */
 export interface Phone {
-  readonly book: () => Book;
+  readonly notebook: () => Notebook;
   /** The process ends now; a new one opens the same disk. */
   kill(): Promise<void>;
 }
@@ -27,19 +27,19 @@ export async function startPhone(person: Person, random: () => number, now = Dat
   const disk = createMemoryShelf();
   const me = meOf(person);
   let handle = openHandle(disk);
-  const deps: BookDeps = {
+  const deps: NotebookDeps = {
     now,
     timeText: (ms) => new Date(ms).toISOString().replace('Z', '+00:00'),
     randomBytes: (count) => Uint8Array.from({ length: count }, () => Math.floor(random() * 256)),
     announce: () => {},
   };
-  let book = await Book.open(handle.shelf, deps, me);
+  let notebook = await Notebook.open(handle.shelf, deps, me);
   return {
-    book: () => book,
+    notebook: () => notebook,
     async kill() {
       handle.kill();
       handle = openHandle(disk);
-      book = await Book.open(handle.shelf, deps, me, false);
+      notebook = await Notebook.open(handle.shelf, deps, me, false);
     },
   };
 }

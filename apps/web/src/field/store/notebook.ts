@@ -24,7 +24,7 @@ import {
 } from './shelf.ts';
 
 /** Time, chance and the other tabs come in from outside. */
-export interface BookDeps {
+export interface NotebookDeps {
   readonly now: () => number;
   /** RFC 3339 with this phone's offset. */
   readonly timeText: (ms: number) => string;
@@ -64,9 +64,9 @@ const ROUND_DAYS_KEPT = 14;
  * Everything that is written on the phone, in whole transactions, with the small parts mirrored in memory.
  * The screens' store and the sync engine both stand on it; neither writes by another way.
  */
-export class Book {
+export class Notebook {
   readonly shelf: Shelf;
-  readonly deps: BookDeps;
+  readonly deps: NotebookDeps;
   private readonly listeners = new Set<() => void>();
   private whoRow: WhoRow;
   private ownRows: readonly OwnRow[] = [];
@@ -77,14 +77,14 @@ export class Book {
   private readonly fetchVersions = new Map<string, number>();
   private full = false;
 
-  private constructor(shelf: Shelf, deps: BookDeps, who: WhoRow) {
+  private constructor(shelf: Shelf, deps: NotebookDeps, who: WhoRow) {
     this.shelf = shelf;
     this.deps = deps;
     this.whoRow = who;
   }
 
-  /** Opens the book of this person; `isFresh` = the server has just said so, else what the book itself knows counts. */
-  static async open(shelf: Shelf, deps: BookDeps, me: Me, isFresh = true): Promise<Book> {
+  /** Opens the notebook of this person; `isFresh` = the server has just said so, else what the notebook itself knows counts. */
+  static async open(shelf: Shelf, deps: NotebookDeps, me: Me, isFresh = true): Promise<Notebook> {
     const who = await shelf.transact(['who', 'device'], 'write', async (tx) => {
       const known = await tx.get('who', ONE);
       if ((await tx.get('device', ONE)) === undefined)
@@ -94,9 +94,9 @@ export class Book {
       if (next !== known) await tx.put('who', ONE, next);
       return next;
     });
-    const book = new Book(shelf, deps, who);
-    await book.reload();
-    return book;
+    const notebook = new Notebook(shelf, deps, who);
+    await notebook.reload();
+    return notebook;
   }
 
   get who(): WhoRow {
@@ -484,6 +484,6 @@ export class Book {
   }
 }
 
-function makeId(deps: BookDeps): string {
+function makeId(deps: NotebookDeps): string {
   return uuidV7(deps.now(), deps.randomBytes(10));
 }
