@@ -143,7 +143,10 @@ async function audit(io: Io, source: Source, unit: LengthUnit, options: RingOpti
             alignRight: true,
           },
           { title: 'from the wall', of: (row) => write(row.wallMetres), alignRight: true },
-          { title: 'standing', of: (row) => words(row.setback) },
+          {
+            title: 'standing',
+            of: (row) => (row.concernId === undefined ? words(row.setback) : `beside ${row.concernId}`),
+          },
           { title: 'needed', of: (row) => (row.isRedundant ? 'no' : 'yes') },
         ],
         result.stations,

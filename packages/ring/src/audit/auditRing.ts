@@ -19,6 +19,8 @@ export interface AuditedStation {
   /** Undefined where the station stands too far from the wall to guard any line. */
   readonly line: number | undefined;
   readonly alongMetres: number;
+  /** The point of concern for which it stands away from the wall: then it is not moved to one. */
+  readonly concernId: string | undefined;
   /** Can be taken away, together with all the others so marked, and no wall loses its guard. */
   readonly isRedundant: boolean;
 }
@@ -45,7 +47,8 @@ export interface Audit {
  *
  * The fewest: stations in the band all stay, for a station kept never asks for more additions; each line then needs
  * the fewest new places between those kept, found exactly; a station out of the band must be moved in any case and
- * a redundant one may be, so these take the new places before any new station does.
+ * a redundant one may be, so these take the new places before any new station does. One that stands away from the wall
+ * beside a point of concern stays there.
  */
 export function auditRing(site: Site, rules: RingRules): Audit {
   checkRules(rules);
@@ -81,6 +84,7 @@ export function auditRing(site: Site, rules: RingRules): Audit {
   const stations = located.map(
     (found): AuditedStation => ({
       ...found,
+      concernId: found.setback === 'too_far' ? concernBeside(site, rules, found.stationId) : undefined,
       isRedundant:
         found.setback === 'in_band' && !kept.has(found.stationId) && !concerned.has(found.stationId),
     }),
@@ -101,7 +105,7 @@ export function auditRing(site: Site, rules: RingRules): Audit {
   };
 }
 
-type Located = Omit<AuditedStation, 'isRedundant'>;
+type Located = Omit<AuditedStation, 'isRedundant' | 'concernId'>;
 
 function locate(station: Station, around: Survey, rules: RingRules): Located {
   const { nearest, farthest } = rules.setbackMetres;
@@ -127,6 +131,14 @@ function locate(station: Station, around: Survey, rules: RingRules): Located {
 
 function asPoints(places: readonly Located[]): readonly Interval[] {
   return places.map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres }));
+}
+
+function concernBeside(site: Site, rules: RingRules, stationId: string): string | undefined {
+  const station = site.stations.find(({ id }) => id === stationId);
+  if (station === undefined) return undefined;
+  return site.concerns
+    .filter(({ at }) => distance(at, station.at) <= rules.concernDistanceMetres + 1e-6)
+    .toSorted((a, b) => distance(a.at, station.at) - distance(b.at, station.at))[0]?.id;
 }
 
 /** A point of concern keeps the nearest of the stations within its distance, unless one is kept already. */
@@ -160,7 +172,9 @@ function listChanges(
     return places.map((along) => placeAt(line, ground, along).at);
   });
   const at = new Map(site.stations.map((station) => [station.id, station.at]));
-  const outOfBand = stations.filter(({ setback }) => setback !== 'in_band');
+  const outOfBand = stations.filter(
+    ({ setback, concernId }) => setback !== 'in_band' && concernId === undefined,
+  );
   const redundant = stations.filter(({ isRedundant }) => isRedundant);
   const changes: Change[] = [];
   const places = [...open];

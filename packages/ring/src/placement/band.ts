@@ -8,6 +8,8 @@ import { type ClosedPath, movedEdge } from './stationLine.ts';
 export const LEAST_DEPTH_METRES = 0.02;
 /** A station keeps this far from the edge of forbidden ground where the ground lets it, metres. */
 const EDGE_ROOM_METRES = 0.05;
+/** Of the longest wall to far under a millimetre. */
+const HALVINGS = 30;
 
 /** The setback band along one edge of the station line, `half` to either side of it. */
 export interface Strip {
@@ -43,9 +45,7 @@ export function criticalFractions(
     found.push(...fractionsThrough(strip, knot));
   }
   for (const [a, b] of [near, far]) {
-    for (const { rings, box: own } of forbidden) {
-      if (own.west > box.east || own.east < box.west || own.south > box.north || own.north < box.south)
-        continue;
+    for (const { rings } of forbidden) {
       for (const ring of rings) {
         let c = ring[ring.length - 1];
         for (const d of ring) {
@@ -57,6 +57,12 @@ export function criticalFractions(
     }
   }
   return found.filter((fraction) => fraction >= 0 && fraction <= 1).sort((a, b) => a - b);
+}
+
+/** False where the ground cannot meet the strip. */
+export function isBeside({ near, far }: Strip, { box: own }: Forbidden): boolean {
+  const box = boxOf([...near, ...far]);
+  return own.west <= box.east && own.east >= box.west && own.south <= box.north && own.north >= box.south;
 }
 
 function boxOf(points: readonly Point[]) {
@@ -114,8 +120,8 @@ export function shiftOn(
 }
 
 /**
- * Between two critical fractions, with the line itself blocked: the parts in which free ground on a side is deep enough. The
- * edges that bound it are straight there, so its depth changes evenly from end to end.
+ * Between two critical fractions, with the line itself blocked: the parts in which free ground on a side is deep enough. Its depth
+ * grows or shrinks all the way there.
  */
 export function deepEnough(
   strip: Strip,
@@ -134,9 +140,31 @@ export function deepEnough(
     const side = sideOf(one);
     if (start >= least && end >= least) return [{ from, to, side }];
     if (start < least && end < least) return [];
-    const met = from + inset + ((least - start) / (end - start)) * (to - from - 2 * inset);
+    const met = fractionOfDepth(strip, forbidden, index, { from: from + inset, to: to - inset }, least);
     return [start < least ? { from: met, to, side } : { from, to: met, side }];
   });
+}
+
+/** Where the free ground of this number reaches a depth that it has at one end only: by halving, for round corners bend it. */
+function fractionOfDepth(
+  strip: Strip,
+  forbidden: readonly Forbidden[],
+  index: number,
+  { from, to }: Interval,
+  depthMetres: number,
+): number {
+  const isDeep = (fraction: number): boolean => {
+    const free = freeOnProbe(strip, forbidden, fraction)[index];
+    return free !== undefined && free.to - free.from >= depthMetres;
+  };
+  let [low, high] = [from, to];
+  const isDeepLow = isDeep(low);
+  for (let halving = 0; halving < HALVINGS; halving++) {
+    const middle = (low + high) / 2;
+    if (isDeep(middle) === isDeepLow) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
 }
 
 function leastDepth({ halfMetres }: Strip): number {
@@ -164,7 +192,7 @@ function standIn({ from, to }: Interval): number {
   return Math.min(to - room, Math.max(from + room, 0));
 }
 
-function pointOn([a, b]: readonly [Point, Point], fraction: number): Point {
+export function pointOn([a, b]: readonly [Point, Point], fraction: number): Point {
   return { x: a.x + (b.x - a.x) * fraction, y: a.y + (b.y - a.y) * fraction };
 }
 

@@ -1,5 +1,15 @@
 import type { Point } from '../site/model.ts';
-import { criticalFractions, deepEnough, knotsOf, type Side, type Strip, shiftOn, stripOf } from './band.ts';
+import {
+  criticalFractions,
+  deepEnough,
+  isBeside,
+  knotsOf,
+  pointOn,
+  type Side,
+  type Strip,
+  shiftOn,
+  stripOf,
+} from './band.ts';
 import { type Forbidden, partsIn } from './forbidden.ts';
 import { complement, type Interval, intersect, unite } from './intervals.ts';
 import type { RingRules } from './model.ts';
@@ -77,18 +87,19 @@ function freeBeside(
   const tooNear: Interval[] = [];
   eachEdge(line, blockedOnLine, (edge, from, to) => {
     const strip = stripOf(line, edge, halfMetres);
+    const here = near.filter((ground) => isBeside(strip, ground));
     const ends = blockedOnLine.flatMap((part) => [part.from, part.to]).map((at) => (at - from) / (to - from));
-    const cuts = [...criticalFractions(strip, near, knots), ...ends.filter((at) => at > 0 && at < 1)];
+    const cuts = [...criticalFractions(strip, here, knots), ...ends.filter((at) => at > 0 && at < 1)];
     cuts.sort((a, b) => a - b);
     for (const [index, start] of cuts.entries()) {
       const end = cuts[index + 1] ?? start;
       if ((end - start) * (to - from) < 1e-7) continue;
-      for (const deep of deepEnough(strip, near, { from: start, to: end })) {
+      for (const deep of deepEnough(strip, here, { from: start, to: end })) {
         const part = { from: from + deep.from * (to - from), to: from + deep.to * (to - from) };
         if (deep.side === 'near') inner.push(part);
         else {
           outer.push(part);
-          tooNear.push(...partsTooNear(line, walls, strip, near, part, [from, to], setbackMetres));
+          tooNear.push(...partsTooNear(line, walls, strip, here, part, [from, to], setbackMetres));
         }
       }
     }
@@ -197,7 +208,12 @@ function partsTooNear(
     // Along an edge of the ground that runs almost square to the line the station moves far within a step.
     const isClear = STEP_SHARES.every((share) => {
       const along = from + ((step + share) / count) * (to - from);
-      const shift = shiftOn(strip, near, (along - edgeFrom) / (edgeTo - edgeFrom), 'far');
+      const fraction = (along - edgeFrom) / (edgeTo - edgeFrom);
+      // Clear at the far edge of the band is clear all the way: no wall comes nearer faster than one walks.
+      const farEdge = pointOn(strip.far, fraction);
+      const reach = setbackMetres + strip.halfMetres - WALL_TOLERANCE_METRES;
+      if (!walls.some((wall) => isWithin(wall, farEdge, reach))) return true;
+      const shift = shiftOn(strip, near, fraction, 'far');
       if (shift === undefined) return false;
       const at = pointAt(line, along, shift);
       return !walls.some((wall) => isWithin(wall, at, setbackMetres + shift - WALL_TOLERANCE_METRES));

@@ -50,6 +50,44 @@ describe('an audit', () => {
     );
   });
 
+  it('finds nothing to change in a ring as proposed among points of concern, near the walls and far from them', () => {
+    const spot = fc.tuple(
+      fc.double({ min: -8, max: 24, noNaN: true }),
+      fc.double({ min: -8, max: 18, noNaN: true }),
+    );
+    fc.assert(
+      fc.property(anySite, fc.array(spot, { minLength: 1, maxLength: 5 }), (bare, spots) => {
+        const concerns = spots.map(
+          ([x, y], index) => ({ id: `c${index}`, kind: 'stump', at: { x, y } }) as const,
+        );
+        const site: Site = { ...bare, concerns };
+        const { stations, concernsOutOfReach } = proposeStations(site, RULES);
+        const audit = auditRing(
+          withStations(
+            site,
+            stations.map(({ at }) => at),
+          ),
+          RULES,
+        );
+        expect(audit.changes).toEqual([]);
+        expect(audit.concernsWithoutStation).toEqual(concernsOutOfReach.map(({ concernId }) => concernId));
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it('leaves a station beside a stump far from the house, and moves it once the stump is gone', () => {
+    const at = { x: 30, y: 4 };
+    const stumped: Site = {
+      ...withStations(house, [...ring, at]),
+      concerns: [{ id: 'stump', kind: 'stump', at }],
+    };
+    const audit = auditRing(stumped, RULES);
+    expect(audit.stations.at(-1)).toMatchObject({ setback: 'too_far', concernId: 'stump' });
+    expect(audit.changes).toEqual([]);
+    expect(auditRing({ ...stumped, concerns: [] }, RULES).changes.map(({ kind }) => kind)).toEqual(['move']);
+  });
+
   it('names the wall behind a missing station and adds it', () => {
     const audit = auditRing(withStations(house, ring.slice(1)), RULES);
     expect(audit.unguarded.length).toBe(1);

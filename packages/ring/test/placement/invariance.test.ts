@@ -108,8 +108,8 @@ describe('a proposal', () => {
     );
   });
 
-  it('keeps neighbours at most the spacing apart in a straight line, at 10 and 20 ft (common practice, no source)', () => {
-    for (const feet of [10, 20]) {
+  it('keeps neighbours at most the spacing apart in a straight line, at the 10 to 20 ft (3.0 to 6.1 m) that extension services’ texts name (as reported in the trade’s facts; practice)', () => {
+    for (const feet of [10, 12, 15, 20]) {
       const rules = { ...RULES, greatestSpacingMetres: metres(feet * 0.3048) };
       for (const [name, site] of Object.entries(SHAPES)) {
         const proposal = proposeStations(site, rules);
