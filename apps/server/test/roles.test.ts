@@ -12,6 +12,7 @@ describe('who records which kind of fact', () => {
     'part set',
     'link made',
     'link withdrawn',
+    'paper sent',
     'visit promised',
     'profile set',
     'property added',

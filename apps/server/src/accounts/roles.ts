@@ -39,6 +39,8 @@ const KINDS_OF_THE_OFFICE: readonly string[] = [
   'part set',
   'link made',
   'link withdrawn',
+  // Written by the server when a message has gone; a claim by hand is the office's to make.
+  'paper sent',
 ];
 
 export function mayRecordKind(role: Role, kind: string): boolean {
