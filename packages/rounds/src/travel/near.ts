@@ -26,10 +26,9 @@ export function nearPlaces(all: readonly Place[], most: number): readonly Int32A
     const found: { readonly q: number; readonly metres: number }[] = [];
     for (let ring = 0; ring <= grid.side; ring += 1) {
       for (const q of grid.ring(p, ring)) if (q !== p) found.push({ q, metres: metresTo(p, q) });
-      if (found.length < most) continue;
-      found.sort((a, b) => a.metres - b.metres || a.q - b.q);
       // The next ring holds nothing nearer than the inner edge of it.
-      if ((found[most - 1]?.metres ?? 0) <= ring * grid.cellMetres) break;
+      const sureMetres = ring * grid.cellMetres;
+      if (found.length >= most && found.filter(({ metres }) => metres <= sureMetres).length >= most) break;
     }
     found.sort((a, b) => a.metres - b.metres || a.q - b.q);
     return Int32Array.from(found.slice(0, most), ({ q }) => q).sort();
