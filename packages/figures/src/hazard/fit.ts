@@ -172,8 +172,11 @@ function lookAhead(trail: number[] | undefined, spread: number): number {
   trail.length = 0;
   const ratio = (third - second) / (second - first);
   if (!(ratio > 0)) return spread;
+  const isClosingIn = ratio < 0.97;
+  // Steps that small are the fit's own trembling, not a trail.
+  if (!isClosingIn && Math.abs(third - second) < 2e-3) return spread;
   // Hardly closing in at all: on its way to nothing (or to more than there is room for), so the most that is allowed.
-  const ahead = ratio < 0.97 ? ((third - second) * ratio) / (1 - ratio) : Math.sign(third - second);
+  const ahead = isClosingIn ? ((third - second) * ratio) / (1 - ratio) : Math.sign(third - second);
   return spread * Math.exp(Math.max(-Math.LN2, Math.min(Math.LN2, ahead)));
 }
 
