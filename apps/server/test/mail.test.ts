@@ -175,6 +175,26 @@ describe.each(['SQLite', 'PostgreSQL'])('the queue on %s', (kind) => {
     await mail.stop();
   });
 
+  it('a refused message keeps its attachment for sixty days, and without it is not sent again', async (context) => {
+    if (queue === undefined) return context.skip();
+    const mail = await queue.open(smtp.port);
+    smtp.answer = () => ({ code: 550, text: 'no such mailbox' });
+    const { id } = await mail.enqueue(MESSAGE);
+    await mail.work();
+    await mail.stop();
+    queue.clock.now += 59 * 86_400_000;
+    const kept = await queue.open(undefined);
+    expect((await kept.store.find(FIRM.id, id))?.attachment).not.toBeNull();
+    await kept.stop();
+    queue.clock.now += 2 * 86_400_000;
+    const dropped = await queue.open(smtp.port);
+    expect((await dropped.store.find(FIRM.id, id))?.attachment).toBeNull();
+    expect(await dropped.retry(FIRM.id, id)).toBe(false);
+    await dropped.work();
+    expect(smtp.received).toHaveLength(1);
+    await dropped.stop();
+  });
+
   it('gives up after the last wait, and says after how many tries', async (context) => {
     if (queue === undefined) return context.skip();
     const mail = await queue.open(1);

@@ -29,6 +29,8 @@ export interface MailPace {
 }
 
 const MINUTE = 60_000;
+/** A refused message keeps its attachment for so long, to be retried; looked at when the server starts. */
+const KEPT_DAYS = 60;
 /** About two and a half days in all, within the four to five days that RFC 5321 (4.5.4.1) gives a mail server itself. */
 export const USUAL_PACE: MailPace = {
   pollMs: 15_000,
@@ -70,6 +72,7 @@ export async function openMail(options: MailOptions): Promise<Mail> {
   const store = await openMailStore(options.databaseUrl);
   const transport = settings === undefined ? undefined : openTransport(settings);
   const textAt = (ms: number) => new Date(ms).toISOString();
+  await store.dropRefusedBefore(textAt(now() - KEPT_DAYS * 1440 * MINUTE));
 
   let stopping = false;
   let working: Promise<void> = Promise.resolve();
@@ -127,6 +130,9 @@ export async function openMail(options: MailOptions): Promise<Mail> {
       return row;
     },
     async retry(firm, id) {
+      const row = await store.find(firm, id);
+      // Without its attachment it would be another message.
+      if (row === undefined || (row.attachmentName !== null && row.attachment === null)) return false;
       const at = textAt(now());
       const again = { state: 'queued', nextAt: at, changedAt: at, leaseUntil: null } as const;
       const done =

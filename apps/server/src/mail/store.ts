@@ -60,6 +60,8 @@ export interface MailStore {
   /** Messages that are over and whose outcome does not stand in the ledger yet. */
   listUnrecorded(limit: number): Promise<readonly MailRow[]>;
   setRecorded(firm: string, id: string, factId: string): Promise<void>;
+  /** Drops the attachments of messages that were refused before this time: they can no longer be retried. */
+  dropRefusedBefore(time: string): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -120,6 +122,15 @@ export async function openMailStore(databaseUrl: string): Promise<MailStore> {
         .where('firm', '=', firm)
         .where('id', '=', id)
         .where('factId', '=', factId)
+        .execute();
+    },
+    dropRefusedBefore: async (time) => {
+      await db
+        .updateTable('mail_message')
+        .set({ attachment: null })
+        .where('state', '=', 'refused')
+        .where('changedAt', '<', time)
+        .where('attachment', 'is not', null)
         .execute();
     },
     close: () => database.close(),
