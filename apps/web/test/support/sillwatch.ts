@@ -18,6 +18,8 @@ const SOURCES = [
   join(WEB, 'src'),
   join(WEB, 'index.html'),
   join(WEB, 'vite.config.ts'),
+  join(WEB, 'buildWorker.ts'),
+  join(WEB, 'public'),
   join(ROOT, 'packages/trade/src'),
 ];
 
