@@ -18,6 +18,7 @@ import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addLinkRoutes } from './routes/links.ts';
 import { addMailRoutes } from './routes/mail.ts';
+import { addOfficeRoutes } from './routes/office.ts';
 import { addPaperRoutes } from './routes/papers.ts';
 import { addPeopleRoutes } from './routes/people.ts';
 import { addPhotoRoutes } from './routes/photos.ts';
@@ -52,6 +53,7 @@ export function createServer(settings: AppSettings): App {
   addAuthRoutes(app, settings);
   addPeopleRoutes(app, settings);
   addFirmRoutes(app, settings);
+  addOfficeRoutes(app, settings);
   addDueRoutes(app, settings);
   addPropertyRoutes(app, settings);
   addStepRoutes(app, settings);
@@ -61,7 +63,7 @@ export function createServer(settings: AppSettings): App {
   addReportRoutes(app, settings);
   addRingRoutes(app, settings);
   addPlanRoutes(app, settings);
-  addRoundRoutes(app, settings);
+  addRoundRoutes(app, settings, rounds);
   addImportRoutes(app, settings);
   addLinkRoutes(app, settings, rounds);
   addPaperRoutes(app, settings, rounds);

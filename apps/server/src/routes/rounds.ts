@@ -6,6 +6,7 @@ import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { listPublished } from '../plans/readTask.ts';
 import { createToday, readDay } from '../work/days.ts';
+import type { RoundShelf } from '../work/rounds.ts';
 import { roundSchema } from './planSchemas.ts';
 import { dayText, list } from './schemas.ts';
 
@@ -24,8 +25,11 @@ const placed = z.object({
   promise: z.object({ day: dayText, from: z.string(), to: z.string(), how: z.string() }).nullable(),
 });
 
-export function addRoundRoutes(app: App, services: Services): void {
+export function addRoundRoutes(app: App, services: Services, shelf: RoundShelf): void {
   const { ledger, deps } = services;
+  /** Days of long ago are read from the ledger. */
+  const listFrom = (firm: string, day: string): Promise<readonly RoundBody[]> =>
+    day < shelf.firstDay() ? listPublished(ledger, firm) : shelf.list(firm);
 
   addRoute(
     app,
@@ -53,7 +57,7 @@ export function addRoundRoutes(app: App, services: Services): void {
         query.from === undefined ? createToday(deps.now()).inZone('UTC') : readDay(query.from, 'query.from');
       const last = query.to === undefined ? addDays(first, DEFAULT_DAYS) : readDay(query.to, 'query.to');
       const [from, to] = [dayToText(first), dayToText(last)];
-      const rounds = await listPublished(ledger, person.firm);
+      const rounds = await listFrom(person.firm, from);
       return {
         rounds: rounds.filter(
           (round) =>
@@ -83,7 +87,7 @@ export function addRoundRoutes(app: App, services: Services): void {
     async ({ person, params }) => {
       checkOwn(person, params.person);
       readDay(params.day, 'path.day');
-      const round = (await listPublished(ledger, person.firm)).find(
+      const round = (await listFrom(person.firm, params.day)).find(
         (one) => one.person === params.person && one.day === params.day && maySee(person, one),
       );
       if (round === undefined) return { round: null, properties: [] };
