@@ -13,6 +13,7 @@ import { type MouseEvent, useId, useMemo } from 'react';
 import { Link } from 'wouter';
 import { useWords } from '../words/index.ts';
 import { SCREEN_PALETTE, SiteShapes } from './siteDrawing.tsx';
+import { metresToSheet, sheetToMetres } from './siteSheet.ts';
 
 interface Props {
   readonly site: Site;
@@ -29,12 +30,16 @@ interface Props {
   readonly walk?: readonly Point[];
   /** The station to go to next. */
   readonly next?: string;
+  /** Stations that this visit has seen. */
+  readonly done?: ReadonlySet<string>;
   /** The station whose page this is. */
   readonly here?: string;
   /** Where a mark leads and how it is spoken; undefined = it leads nowhere. */
   readonly linkOf?: (target: StationTarget) => { readonly href: string; readonly name: string };
   /** Called with local metres where the drawing is tapped. */
   readonly onPlace?: (at: Point) => void;
+  /** A place that was tapped, marked by a cross; local metres. */
+  readonly placed?: Point;
 }
 
 /** A finger's reach round a mark, CSS pixels; half the usual touch target. */
@@ -42,7 +47,7 @@ const REACH = 24;
 
 /** The diagram of a property with its marks as links: drawn from the same shapes as on paper. */
 export function SiteDiagram(props: Props) {
-  const { label, here, linkOf, onPlace } = props;
+  const { label, here, linkOf, onPlace, placed } = props;
   const id = useId();
   const drawing = useDrawing(props);
   const { width, height, stations } = drawing;
@@ -79,15 +84,22 @@ export function SiteDiagram(props: Props) {
                   cx={target.x}
                   cy={target.y}
                   r={reachOf(target, stations)}
-                  className="plan-touch"
+                  className="plan-touch yard-touch"
+                  fill="transparent"
                   pointerEvents="all"
                 />
               </a>
             </Link>
           );
         })}
+      {placed !== undefined && <Cross drawing={drawing} at={placed} />}
     </svg>
   );
+}
+
+function Cross({ drawing, at }: { readonly drawing: SiteDrawing; readonly at: Point }) {
+  const { x, y } = metresToSheet(drawing, at);
+  return <path d={`M${x - 14} ${y}h28M${x} ${y - 14}v28`} className="yard-placed" />;
 }
 
 export function useDrawing({
@@ -99,6 +111,7 @@ export function useDrawing({
   legend,
   walk,
   next,
+  done,
 }: Omit<Props, 'label'>): SiteDrawing {
   const words = useDiagramWords();
   return useMemo(
@@ -115,8 +128,9 @@ export function useDrawing({
         words,
         ...(walk === undefined || walk.length < 2 ? {} : { walk }),
         ...(next === undefined ? {} : { nextStationId: next }),
+        ...(done === undefined ? {} : { doneStationIds: done }),
       }),
-    [site, marks, width, greatestHeight, isToScale, legend, walk, next, words],
+    [site, marks, width, greatestHeight, isToScale, legend, walk, next, done, words],
   );
 }
 
@@ -130,37 +144,4 @@ function reachOf(target: StationTarget, stations: readonly StationTarget[]): num
     other === target ? [] : [Math.hypot(other.x - target.x, other.y - target.y)],
   );
   return Math.max(target.radius + 3, Math.min(REACH, ...gaps.map((gap) => gap / 2)));
-}
-
-/** Local metres of a point on the drawing: the way back through its matrix. */
-export function sheetToMetres({ metresToSheet }: SiteDrawing, x: number, y: number): Point {
-  const { a, b, c, d, e, f } = metresToSheet;
-  const determinant = a * d - b * c;
-  return {
-    x: (d * (x - e) - c * (y - f)) / determinant,
-    y: (a * (y - f) - b * (x - e)) / determinant,
-  };
-}
-
-/** Marks nearer than this cannot be pressed apart, CSS pixels. */
-const CLOSEST = 30;
-
-/**
- * How many times larger than its sheet the drawing must be so that neighbouring marks can be pressed apart, 1 to 3.
- * Stations measured at one place cannot be drawn apart and do not count.
- */
-export function zoomOf({ stations, unitsPerMetre }: SiteDrawing): number {
-  const nearest = stations
-    .map(({ x, y }) =>
-      Math.min(
-        ...stations
-          .map((other) => Math.hypot(other.x - x, other.y - y))
-          .filter((gap) => gap > 0.2 * unitsPerMetre),
-      ),
-    )
-    .filter((gap) => Number.isFinite(gap))
-    .sort((a, b) => a - b);
-  const tight = nearest[Math.floor(nearest.length / 10)] ?? CLOSEST;
-  const zoom = Math.min(3, CLOSEST / tight);
-  return zoom < 1.15 ? 1 : zoom;
 }

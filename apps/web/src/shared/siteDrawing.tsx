@@ -32,7 +32,12 @@ interface Props {
 
 /** The shapes of the drawing, for an `svg` of its width and height: the same that print and files show. */
 export function SiteShapes({ drawing, id }: Props) {
-  return <Shapes shapes={drawing.shapes} id={id} />;
+  return (
+    <>
+      <rect width={drawing.width} height={drawing.height} fill={drawing.paper} />
+      <Shapes shapes={drawing.shapes} id={id} />
+    </>
+  );
 }
 
 function Shapes({ shapes, id }: { readonly shapes: readonly Shape[]; readonly id: string }) {

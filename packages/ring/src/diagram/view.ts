@@ -39,6 +39,8 @@ export interface SiteView {
   readonly marks: ReadonlyMap<string, StationMark>;
   /** The station to go to next stands out by a ring round its mark. */
   readonly nextStationId?: string;
+  /** Stations that this visit has seen: their numbers carry a tick. */
+  readonly doneStationIds?: ReadonlySet<string>;
   /** The walk, drawn as a line with arrows. */
   readonly walk?: readonly Point[];
   /** Stretches of wall that no station guards. */

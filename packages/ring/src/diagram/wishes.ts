@@ -87,7 +87,7 @@ export function listWishes(
     ...site.stations.map((station) =>
       beside(
         `station:${station.id}`,
-        String(station.number),
+        view.doneStationIds?.has(station.id) === true ? `✓${station.number}` : String(station.number),
         station.at,
         markRadius(frame, station.id === view.nextStationId),
         0,

@@ -1,12 +1,12 @@
-import { EMPTY_SITE, type Site } from '@sillwatch/ring';
 import { siteOf } from '@sillwatch/rounds';
 import type { SiteBody, StationState, StructureState } from '@sillwatch/trade';
 import { useMemo, useState } from 'react';
 import { markOf } from '../../marks/stationMark.tsx';
-import { SiteDiagram, useDrawing, zoomOf } from '../../shared/siteDiagram.tsx';
+import { schematicSite } from '../../shared/schematicSite.ts';
+import { SiteDiagram, useDrawing } from '../../shared/siteDiagram.tsx';
+import { zoomOf } from '../../shared/siteSheet.ts';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
-import { schematicRing } from './planLayout.ts';
 
 interface Props {
   readonly property: string;
@@ -111,25 +111,3 @@ const NOTHING = {
   links: [],
   passedOver: [],
 } as const;
-
-/** One plain ring; stations of several structures follow each other in it. */
-function schematicSite(structures: readonly StructureState[], stations: readonly StationState[]): Site {
-  const [first] = structures;
-  const ring = schematicRing(stations.map(({ number }) => number));
-  return {
-    ...EMPTY_SITE,
-    structures: [
-      {
-        id: 'house',
-        name: structures.map(({ name }) => name).join(', '),
-        foundation: first?.foundation ?? 'unknown',
-        outline: ring.outline.map(([x, y]) => ({ x, y })),
-        holes: [],
-      },
-    ],
-    stations: stations.flatMap(({ station, number }, index) => {
-      const position = ring.positions[index];
-      return position === undefined ? [] : [{ id: station, number, at: { x: position[0], y: position[1] } }];
-    }),
-  };
-}

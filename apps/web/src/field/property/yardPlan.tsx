@@ -1,10 +1,12 @@
+import type { Site } from '@sillwatch/ring';
+import { siteOf } from '@sillwatch/rounds';
 import type { PropertyState } from '@sillwatch/trade';
-import { type MouseEvent, useMemo, useState } from 'react';
-import { Link } from 'wouter';
-import { markOf, StationMarkShape } from '../../marks/stationMark.tsx';
+import { useMemo, useState } from 'react';
+import { markOf } from '../../marks/stationMark.tsx';
+import { schematicSite } from '../../shared/schematicSite.ts';
+import { SiteDiagram } from '../../shared/siteDiagram.tsx';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
-import { type YardPlan as Layout, layOutYard } from './layout.ts';
 
 interface Props {
   readonly state: PropertyState;
@@ -18,85 +20,62 @@ interface Props {
   readonly placed?: readonly [number, number] | null;
 }
 
-const GREATEST_HEIGHT = 420;
-const NO_WALK: readonly (readonly [number, number])[] = [];
+const GREATEST_HEIGHT = 480;
+/** The larger drawing: marks and ground twice as wide, scrolled. */
+const LARGER = 2;
 
-/** The property with its stations: what is done, what comes next, and the way to it. */
-export function YardPlan({ state, walk = NO_WALK, done, next, linkOf, onPlace, placed }: Props) {
+/** The property with its stations: what is done, what comes next, the way to it, and where nobody may dig. */
+export function YardPlan({ state, walk, done, next, linkOf, onPlace, placed }: Props) {
   const w = useWords();
   const [ref, width] = useWidth<HTMLDivElement>();
   const [isLarge, setLarge] = useState(false);
-  const layout = useMemo(
-    () =>
-      width === 0 ? undefined : layOutYard({ state, walk, width, greatestHeight: GREATEST_HEIGHT, isLarge }),
-    [state, walk, width, isLarge],
+  const drawn = useMemo(() => drawingOf(state), [state]);
+  const marks = useMemo(
+    () => new Map(state.stations.map((station) => [station.station, markOf(station)])),
+    [state],
   );
-  const place = (event: MouseEvent<SVGSVGElement>) => {
-    if (onPlace === undefined || layout?.toMetres === undefined) return;
-    const box = event.currentTarget.getBoundingClientRect();
-    const [x, y] = layout.toMetres(event.clientX - box.left, event.clientY - box.top);
-    onPlace([Math.round(x * 100) / 100, Math.round(y * 100) / 100]);
-  };
+  const way = useMemo(() => walk?.map(([x, y]) => ({ x, y })), [walk]);
+  const factor = isLarge ? LARGER : 1;
   return (
     <figure className="yard-plan">
       <div ref={ref} className="yard-plan-sheet" tabIndex={isLarge ? 0 : undefined}>
-        {layout !== undefined && (
-          // biome-ignore lint/a11y/useSemanticElements: a drawing whose marks are links is a group, and SVG has no fieldset
-          // biome-ignore lint/a11y/useKeyWithClickEvents: the same place can be left to be measured later
-          <svg
-            viewBox={`0 0 ${layout.plan.width} ${layout.plan.height}`}
-            width={layout.plan.width}
-            height={layout.plan.height}
-            role="group"
-            aria-label={w.field.property.diagramLabel}
-            onClick={place}
-          >
-            <Ground layout={layout} />
-            {layout.plan.stations.map((at) => {
-              const station = state.stations.find((one) => one.station === at.station);
-              if (station === undefined) return null;
-              const kind = markOf(station);
-              const isDone = done?.has(at.station) === true;
-              const half = layout.plan.markHalf;
-              const shape = (
-                <>
-                  <circle cx={at.x} cy={at.y} r={half + 8} className="yard-touch" />
-                  {next === at.station && <circle cx={at.x} cy={at.y} r={half + 5} className="yard-next" />}
-                  <g transform={`translate(${at.x - half} ${at.y - half}) scale(${half / 12})`}>
-                    <StationMarkShape kind={kind} />
-                  </g>
-                  <text
-                    x={at.labelX}
-                    y={at.labelY}
-                    textAnchor="middle"
-                    dominantBaseline="central"
-                    className={isDone ? 'yard-number yard-number-done' : 'yard-number'}
-                  >
-                    {isDone ? `✓${at.number}` : at.number}
-                  </text>
-                </>
-              );
-              const spoken = [
-                w.station.title(at.number),
-                w.marks.station[kind],
-                ...(isDone ? [w.field.station.seenToday] : []),
-              ].join(', ');
-              if (linkOf === undefined) return <g key={at.station}>{shape}</g>;
-              const href = linkOf(at.station);
-              return (
-                <Link key={at.station} href={href} asChild>
-                  <a href={href} aria-label={spoken}>
-                    {shape}
-                  </a>
-                </Link>
-              );
-            })}
-            {placed !== undefined && placed !== null && <Placed layout={layout} at={placed} />}
-          </svg>
+        {width > 0 && (
+          <SiteDiagram
+            site={drawn.site}
+            marks={marks}
+            width={width * factor}
+            greatestHeight={GREATEST_HEIGHT * factor}
+            label={w.field.property.diagramLabel}
+            isToScale={drawn.isToScale}
+            legend={drawn.isToScale && state.site !== null}
+            {...(way === undefined || !drawn.isToScale ? {} : { walk: way })}
+            {...(next === undefined ? {} : { next })}
+            {...(done === undefined ? {} : { done })}
+            {...(onPlace === undefined || !drawn.isToScale
+              ? {}
+              : {
+                  onPlace: ({ x, y }) => onPlace([Math.round(x * 100) / 100, Math.round(y * 100) / 100]),
+                })}
+            {...(placed === undefined || placed === null || !drawn.isToScale
+              ? {}
+              : { placed: { x: placed[0], y: placed[1] } })}
+            {...(linkOf === undefined
+              ? {}
+              : {
+                  linkOf: ({ id, number, mark }) => ({
+                    href: linkOf(id),
+                    name: [
+                      w.station.title(number),
+                      w.marks.station[mark],
+                      ...(done?.has(id) === true ? [w.field.station.seenToday] : []),
+                    ].join(', '),
+                  }),
+                })}
+          />
         )}
       </div>
       <figcaption className="quiet small">
-        {layout?.isToScale === false ? w.field.property.diagramVague : w.field.property.diagramNote}
+        {drawn.isToScale ? w.field.property.diagramNote : w.field.property.diagramVague}
       </figcaption>
       <button type="button" className="button" onClick={() => setLarge(!isLarge)}>
         {isLarge ? w.field.property.whole : w.field.property.larger}
@@ -105,41 +84,9 @@ export function YardPlan({ state, walk = NO_WALK, done, next, linkOf, onPlace, p
   );
 }
 
-function Ground({ layout }: { readonly layout: Layout }) {
-  return (
-    <g>
-      {layout.ground.map(({ kind, points }) => (
-        <polygon key={points.join(' ')} points={points.join(' ')} className={`yard-ground yard-${kind}`} />
-      ))}
-      {layout.houses.map((points) => (
-        <polygon
-          key={points.join(' ')}
-          points={points.join(' ')}
-          className={layout.isToScale ? 'yard-house' : 'yard-house yard-house-vague'}
-        />
-      ))}
-      {layout.fences.map((points) => (
-        <polyline key={points.join(' ')} points={points.join(' ')} className="yard-fence" />
-      ))}
-      {layout.walk.length > 1 && <polyline points={layout.walk.join(' ')} className="yard-walk" />}
-      {layout.parking !== undefined && (
-        <rect
-          x={layout.parking[0] - 6}
-          y={layout.parking[1] - 4}
-          width={12}
-          height={8}
-          className="yard-truck"
-        />
-      )}
-    </g>
-  );
-}
-
-function Placed({ layout, at }: { readonly layout: Layout; readonly at: readonly [number, number] }) {
-  const { toMetres, plan } = layout;
-  if (toMetres === undefined) return null;
-  const [east, north] = toMetres(0, 0);
-  const x = (at[0] - east) * plan.pixelsPerMetre;
-  const y = (north - at[1]) * plan.pixelsPerMetre;
-  return <path d={`M${x - 14} ${y}h28M${x} ${y - 14}v28`} className="yard-placed" />;
+function drawingOf(state: PropertyState): { readonly site: Site; readonly isToScale: boolean } {
+  const site = siteOf(state);
+  if (site.stations.length + site.structures.length > 0) return { site, isToScale: true };
+  const standing = state.stations.filter(({ inService }) => inService);
+  return { site: schematicSite(state.structures, standing), isToScale: false };
 }
