@@ -27,6 +27,7 @@ interface PageField {
   store: PageStore | undefined;
   workerReady(): Promise<boolean>;
   isControlled(): boolean;
+  takePhoto(width: number, height: number): Promise<{ readonly bytes: number }>;
 }
 declare global {
   var field: PageField;
@@ -176,6 +177,21 @@ describe.skipIf(isChromiumMissing())('a phone that is killed', () => {
     expect(seqs.toSorted((a, b) => a - b)).toEqual(seqs.map((_, index) => index + 1));
     const counts = await Promise.all([one, two].map(factsOf));
     expect(counts[0]).toBe(counts[1]);
+  });
+
+  it('makes a picture small, sends it by its content and shows its thumbnail', async () => {
+    if (chromium === undefined) throw new Error('the first test did not run');
+    await signIn(chromium.page);
+    const photo = await chromium.page.evaluate(() => globalThis.field.takePhoto(4000, 3000));
+    expect(photo).toMatchObject({
+      status: 200,
+      mediaType: 'image/jpeg',
+      whole: [1600, 1200],
+      thumbnail: [240, 180],
+      isShown: true,
+      waiting: 0,
+    });
+    expect(photo.bytes).toBeLessThan(600_000);
   });
 });
 
