@@ -318,6 +318,9 @@ function DiagramPaper({ id }: { readonly id: string }) {
         <a href={`${path}?paper=letter`} aria-label={w.property.paperAs(name, print)}>
           {print}
         </a>
+        <a href={`${path}?format=pdf`} aria-label={w.property.paperAs(name, w.formats.pdf)}>
+          {w.formats.pdf}
+        </a>
         <a href={`${path}?contrast=high`} aria-label={w.property.paperAs(name, contrast)}>
           {contrast}
         </a>
