@@ -37,7 +37,9 @@ export function fitHazard(data: HazardRows, options: HazardOptions): HazardFit |
     sums = moved.sums;
     const change = draft.isSpreadFixed ? 0 : renewSpreads(data, draft, sums);
     if (change > 0) sums = sumDraft(data, draft);
-    converged = moved.gain < 1e-9 * (1 + Math.abs(sums.logPosterior)) && change < 1e-3;
+    // While spreads still creep, so does the rest: a millionth of the likelihood is far under what the data can tell.
+    const least = draft.isSpreadFixed ? 1e-9 : 1e-6;
+    converged = moved.gain < least * (1 + Math.abs(sums.logPosterior)) && change < 1e-3;
   }
   return finish(data, draft, sums, { hits, steps, converged });
 }
@@ -54,8 +56,7 @@ interface Draft {
   readonly precision: number[];
   readonly ridge: readonly number[];
   readonly isSpreadFixed: boolean;
-  /** logarithms of each level's spread, as they came */
-  readonly trails: number[][];
+  readonly trails: readonly Trail[];
   rows: RowSums;
 }
 
@@ -75,7 +76,7 @@ function openDraft(data: HazardRows, options: HazardOptions, hits: number): Draf
     precision: levels.map((_, level) => 1 / (options.startSpread?.[level] ?? 0.5) ** 2),
     ridge: options.ridge,
     isSpreadFixed: !hasEffects || options.fixedSpread === true,
-    trails: levels.map(() => []),
+    trails: levels.map(() => ({ logs: [], reach: Math.LN2, lastWay: 0 })),
     rows: { curvature: new Float64Array(0), gradient: new Float64Array(0), logLikelihood: 0 },
   };
 }
@@ -160,24 +161,32 @@ function renewSpreads(data: HazardRows, draft: Draft, sums: TopSums): number {
   return most;
 }
 
+/** How a spread went so far. */
+interface Trail {
+  /** logarithms since the last look ahead, at most three */
+  logs: number[];
+  /** the farthest a look ahead may go; halved each time it has gone too far */
+  reach: number;
+  lastWay: number;
+}
+
 /**
  * Where a trail that closes in by the same share each time would end (Aitken's rule), every third time: the spreads alone would take
- * hundreds of sweeps. Never more than half or double the last.
+ * hundreds of sweeps. Where it hardly closes in at all it goes as far as `reach`, so that a flat likelihood is crossed by halving.
  */
-function lookAhead(trail: number[] | undefined, spread: number): number {
+function lookAhead(trail: Trail | undefined, spread: number): number {
   if (trail === undefined) return spread;
-  trail.push(Math.log(spread));
-  const [first, second, third] = trail;
+  trail.logs.push(Math.log(spread));
+  const [first, second, third] = trail.logs;
   if (first === undefined || second === undefined || third === undefined) return spread;
-  trail.length = 0;
+  trail.logs = [];
   const ratio = (third - second) / (second - first);
+  const way = Math.sign(third - second);
   if (!(ratio > 0)) return spread;
-  const isClosingIn = ratio < 0.97;
-  // Steps that small are the fit's own trembling, not a trail.
-  if (!isClosingIn && Math.abs(third - second) < 2e-3) return spread;
-  // Hardly closing in at all: on its way to nothing (or to more than there is room for), so the most that is allowed.
-  const ahead = isClosingIn ? ((third - second) * ratio) / (1 - ratio) : Math.sign(third - second);
-  return spread * Math.exp(Math.max(-Math.LN2, Math.min(Math.LN2, ahead)));
+  if (way === -trail.lastWay) trail.reach /= 2;
+  trail.lastWay = way;
+  const ahead = ratio < 0.97 ? ((third - second) * ratio) / (1 - ratio) : way * trail.reach;
+  return spread * Math.exp(Math.max(-trail.reach, Math.min(trail.reach, ahead)));
 }
 
 function finish(
