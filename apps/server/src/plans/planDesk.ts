@@ -1,3 +1,4 @@
+import { setImmediate as breathe } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
 import type { RoundBody } from '@sillwatch/trade';
 import type {
@@ -24,9 +25,12 @@ export interface DeskWatch {
 
 const MOST_MEMORY_MIB = 2048;
 
-export function openPlanDesk(task: PlanTask): PlanDesk {
+const PROPERTIES_A_PIECE = 100;
+const RECORDS_A_PIECE = 5;
+
+export function openPlanDesk({ properties, records, ...head }: PlanTask): PlanDesk {
   const worker = new Worker(new URL('./planThread.ts', import.meta.url), {
-    workerData: task,
+    workerData: head,
     resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MIB },
   });
   worker.unref();
@@ -53,14 +57,31 @@ export function openPlanDesk(task: PlanTask): PlanDesk {
   worker.on('error', (error) => fail(error instanceof Error ? error : new Error(String(error))));
   worker.on('exit', (code) => fail(new Error(`the thread of the plan ended with ${code}`)));
 
-  const send = (question: DeskQuestion): Promise<DeskAnswer> =>
-    new Promise((resolve, reject) => {
+  /** Phones get their turn between two pieces. */
+  const feed = async (): Promise<void> => {
+    for (let at = 0; at < properties.length; at += PROPERTIES_A_PIECE) {
+      worker.postMessage({
+        piece: { properties: properties.slice(at, at + PROPERTIES_A_PIECE), records: [] },
+      });
+      await breathe();
+    }
+    for (let at = 0; at < records.length; at += RECORDS_A_PIECE) {
+      worker.postMessage({ piece: { properties: [], records: records.slice(at, at + RECORDS_A_PIECE) } });
+      await breathe();
+    }
+  };
+  const fed = feed();
+
+  const send = async (question: DeskQuestion): Promise<DeskAnswer> => {
+    await fed;
+    return new Promise((resolve, reject) => {
       if (ended !== undefined) return reject(ended);
       asked += 1;
       waiting.set(asked, { resolve, reject });
       worker.ref();
       worker.postMessage({ number: asked, question });
     });
+  };
   return {
     ask: send,
     async search(budget, signal, given) {

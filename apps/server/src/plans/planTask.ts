@@ -54,6 +54,10 @@ export interface PlanResult {
   readonly notes: readonly string[];
 }
 
+/** The large lists of a task follow in pieces, because handing over one large thing would hold up the server. */
+export type TaskHead = Omit<PlanTask, 'properties' | 'records'>;
+export type TaskPiece = Pick<PlanTask, 'properties' | 'records'>;
+
 /** What the plan's thread is asked, one after the other; each answer carries the number of its question. */
 export type DeskQuestion =
   | { readonly kind: 'search'; readonly budget: SearchBudget; readonly stop: Int32Array }

@@ -15,18 +15,26 @@ import {
 } from '@sillwatch/rounds';
 import type { RoundBody } from '@sillwatch/trade';
 import { planProblemOf } from './planProblemOf.ts';
-import type { DeskAnswer, DeskMessage, DeskQuestion, PlanResult, PlanTask } from './planTask.ts';
+import type { DeskAnswer, DeskMessage, DeskQuestion, PlanResult, TaskHead, TaskPiece } from './planTask.ts';
 import { searchPlan } from './search.ts';
 
 const port = parentPort;
 if (port === null) throw new Error('this file runs as a worker only');
-const task: PlanTask = workerData;
+const head: TaskHead = workerData;
+const pieces: TaskPiece[] = [];
 const post = (message: DeskMessage): void => port.postMessage(message);
 
 let held: PlanProblem | undefined;
-let draft: readonly RoundBody[] = task.draft ?? [];
+let draft: readonly RoundBody[] = head.draft ?? [];
 
-port.on('message', ({ number, question }: { readonly number: number; readonly question: DeskQuestion }) => {
+type Asked = { readonly number: number; readonly question: DeskQuestion } | { readonly piece: TaskPiece };
+
+port.on('message', (message: Asked) => {
+  if ('piece' in message) {
+    pieces.push(message.piece);
+    return;
+  }
+  const { number, question } = message;
   try {
     post({ number, answer: answerTo(question) });
   } catch (error) {
@@ -37,7 +45,13 @@ port.on('message', ({ number, question }: { readonly number: number; readonly qu
 });
 
 function answerTo(question: DeskQuestion): DeskAnswer {
-  held ??= planProblemOf(task);
+  held ??= planProblemOf({
+    ...head,
+    properties: pieces.flatMap(({ properties }) => properties),
+    records: pieces.flatMap(({ records }) => records),
+  });
+  // Held once more in the problem, as far as it is needed.
+  pieces.length = 0;
   const built = held;
   switch (question.kind) {
     case 'search':
@@ -61,13 +75,13 @@ function search(
 ): PlanResult {
   const read = draft.length === 0 ? undefined : readRounds(built, draft);
   const options = optionsWith(read);
-  const plan = searchPlan(built, task.travel, read?.assignment, budget, stop, {
+  const plan = searchPlan(built, head.travel, read?.assignment, budget, stop, {
     onProgress: (progress) => post({ progress }),
     onBetter: (better) => post({ rounds: roundsOf(built, better, options) }),
   });
   const whole = planToRounds(built, plan, options);
   draft = whole.rounds;
-  return { plan: whole, comparison: comparePlans(built, draft), notes: task.travel.notes };
+  return { plan: whole, comparison: comparePlans(built, draft), notes: head.travel.notes };
 }
 
 /** Without looking for remedies: to be kept in case this process ends before the search does. */
@@ -79,7 +93,7 @@ function show(built: PlanProblem): PlanResult {
   const read = readRounds(built, draft);
   const plan = assignmentToRounds(built, read.assignment, optionsWith(read));
   draft = plan.rounds;
-  return { plan, comparison: comparePlans(built, draft), notes: task.travel.notes };
+  return { plan, comparison: comparePlans(built, draft), notes: head.travel.notes };
 }
 
 /** Visits keep the ids they have; a new one is named after the plan, its property and its order there. */
@@ -88,11 +102,11 @@ function optionsWith(read: ReadRounds | undefined): RoundsOptions {
   const taken = new Set(known.values());
   const given = new Map<number, string>();
   return {
-    plan: task.plan,
+    plan: head.plan,
     newVisitId: (need: VisitNeed) => {
       const kept = known.get(need.job) ?? given.get(need.job);
       if (kept !== undefined) return kept;
-      const name = `${task.plan}-${need.property}`;
+      const name = `${head.plan}-${need.property}`;
       let order = need.order + 1;
       while (taken.has(`${name}-${order}`)) order += 1;
       taken.add(`${name}-${order}`);
