@@ -35,12 +35,14 @@ export function Screen({ title, heading, back, children, actions }: Props) {
         )}
         <SyncLine />
       </header>
-      <main id="page" tabIndex={-1} className="yard-page">
-        <Page title={title} heading={heading}>
-          {children}
-        </Page>
+      <main id="page" tabIndex={-1} className="yard-main">
+        <div className="yard-page">
+          <Page title={title} heading={heading}>
+            {children}
+          </Page>
+        </div>
+        {actions !== undefined && <div className="yard-actions">{actions}</div>}
       </main>
-      {actions !== undefined && <div className="yard-actions">{actions}</div>}
       {back === undefined && <Places />}
     </div>
   );

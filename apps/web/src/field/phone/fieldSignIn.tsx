@@ -19,11 +19,11 @@ export function FieldSignIn({ onSignedIn }: Props) {
   return (
     <QueryClientProvider client={client}>
       <SignedIn onSignedIn={onSignedIn} />
-      <p className="yard-practice-link">
+      <nav className="yard-practice-link" aria-label={w.app.navigation}>
         <Link href="/practice" className="button">
           {w.field.practice.title}
         </Link>
-      </p>
+      </nav>
     </QueryClientProvider>
   );
 }
