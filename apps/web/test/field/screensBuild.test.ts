@@ -1,0 +1,129 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
+import type { Browser } from 'playwright-core';
+import { build } from 'vite';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { isChromiumMissing, launchChromium, SIZES } from '../support/chromium.ts';
+import { EMAIL, type Firm, PASSWORD, startFirm } from './support/firm.ts';
+import { buildApp } from './support/harness.ts';
+
+const STORIES = fileURLToPath(new URL('../../../../packages/trade/stories/', import.meta.url));
+/** Compressed script for the yard's first load, bytes. */
+const MOST_BYTES = 200_000;
+
+declare global {
+  var playStories: (
+    text: string,
+    source: string,
+  ) => { readonly told: number; readonly failed: readonly string[] };
+}
+
+describe.skipIf(isChromiumMissing())('what a phone is given', () => {
+  let app: Awaited<ReturnType<typeof buildApp>>;
+  let firm: Firm;
+  let browser: Browser;
+  let stories: string;
+
+  beforeAll(async () => {
+    stories = await mkdtemp(join(tmpdir(), 'sillwatch-stories-'));
+    await build({
+      configFile: false,
+      root: fileURLToPath(new URL('./storyHarness', import.meta.url)),
+      logLevel: 'error',
+      build: { outDir: stories, emptyOutDir: true, target: ['chrome123', 'firefox121', 'safari17.5'] },
+    });
+    app = await buildApp();
+    [firm, browser] = await Promise.all([startFirm(app.folder), launchChromium()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await firm?.end();
+    await app?.remove();
+    await rm(stories, { recursive: true, force: true });
+  });
+
+  it('plays every story of the trade as the server and the command line do', async () => {
+    const page = await browser.newPage();
+    await page.route('**/*', (route) => {
+      const { pathname } = new URL(route.request().url());
+      return route.fulfill({ path: join(stories, pathname === '/' ? 'index.html' : pathname) });
+    });
+    await page.goto('http://stories.test/');
+    await page.waitForFunction('globalThis.playStories !== undefined');
+    const files = readdirSync(STORIES).filter((name) => name.endsWith('.story'));
+    let told = 0;
+    for (const name of files) {
+      const played = await page.evaluate(([text, source]) => globalThis.playStories(text, source), [
+        readFileSync(join(STORIES, name), 'utf8'),
+        name,
+      ] as const);
+      expect(played.failed, name).toEqual([]);
+      told += played.told;
+    }
+    expect(told).toBeGreaterThanOrEqual(25);
+    await page.close();
+  });
+
+  it('is under 200 kB of compressed script for the yard, with neither the desk, the reader nor another language', async () => {
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      locale: 'en-US',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    const scripts = new Map<string, number>();
+    page.on('response', async (response) => {
+      const { pathname } = new URL(response.url());
+      if (pathname.endsWith('.js'))
+        scripts.set(pathname, gzipSync(readFileSync(join(app.folder, pathname)), { level: 9 }).length);
+    });
+    await page.goto(`${firm.url}/field`);
+    await page.getByLabel('E-mail').fill(EMAIL);
+    await page.getByLabel('Password').fill(PASSWORD);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.locator('.stop').first().waitFor();
+    await page.waitForLoadState('networkidle');
+    const bytes = [...scripts.values()].reduce((sum, one) => sum + one, 0);
+    process.stdout.write(`yard: ${scripts.size} scripts, ${bytes} bytes gzip -9, sign-in included\n`);
+    expect(scripts.size).toBeGreaterThan(3);
+    expect(bytes).toBeLessThan(MOST_BYTES);
+    for (const other of [/deskRoot/, /jsqr/i, /\/es-/, /practiceApp/, /scanPage/])
+      expect([...scripts.keys()].filter((path) => other.test(path))).toEqual([]);
+    await context.close();
+  });
+
+  it('reads the code of a tag from a photo with the reader that comes along', async () => {
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      locale: 'en-US',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    await page.goto(`${firm.url}/field/practice`);
+    await page.getByRole('button', { name: 'Begin' }).click();
+    await page.getByRole('button', { name: 'Gloves are on: begin' }).click();
+    await page.getByRole('link', { name: 'Scan a tag' }).click();
+    const { toBuffer } = await import('bwip-js/node');
+    const picture = await toBuffer({
+      bcid: 'qrcode',
+      text: 'P-04',
+      scale: 6,
+      padding: 12,
+      backgroundcolor: 'FFFFFF',
+    });
+    await page
+      .locator('input[type=file]')
+      .setInputFiles({ name: 'tag.png', mimeType: 'image/png', buffer: picture });
+    await page.waitForURL(/practice-feeding$/);
+    await page.getByRole('link', { name: 'Back' }).click();
+    await page.getByRole('link', { name: 'Scan a tag' }).click();
+    await page.getByLabel('Code on the tag').fill('no-such-tag');
+    await page.getByRole('button', { name: 'Find it' }).click();
+    await page.getByText('No station here has the tag NO-SUCH-TAG.').waitFor();
+    await context.close();
+  });
+});
