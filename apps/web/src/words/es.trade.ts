@@ -23,7 +23,7 @@ export const trade: typeof english = {
     'three quarters': '¾',
     half: '½',
     'a quarter': '¼',
-    gone: 'Acabado',
+    gone: 'Nada',
   },
   monitors: {
     sound: 'Bien',

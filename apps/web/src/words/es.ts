@@ -157,7 +157,7 @@ export const words: Words = {
     allWork: 'Todo el trabajo',
     search: 'Nombre o ciudad',
     filter: 'Filtrar',
-    showAll: (n) => `Mostrar los ${number(n)}`,
+    showAll: (n) => `Mostrar todo (${number(n)})`,
     lastDay: (day) => `último día ${day}`,
     daysLeft: (days) => (days === 0 ? 'hoy es el último día' : plural(days, 'día más', 'días más')),
     lateBy: (days) => `atrasado ${plural(days, 'día', 'días')}`,
