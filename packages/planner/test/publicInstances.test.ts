@@ -11,7 +11,14 @@ const folder = process.env['ROUTING_DATA'] ?? resolve(import.meta.dirname, '../.
 describe.each([
   ['solomon/C101.txt', readSolomon, 8273, 0.02],
   ['solomon/R101.txt', readSolomon, 16_377, 0.02],
-  ['tsplib/berlin52.tsp', readTsplib, 7542, 0.02],
+  ['tsplib/eil51.tsp', readTsplib, 426, 0],
+  ['tsplib/berlin52.tsp', readTsplib, 7542, 0],
+  ['tsplib/st70.tsp', readTsplib, 675, 0],
+  ['tsplib/eil76.tsp', readTsplib, 538, 0],
+  ['tsplib/kroA100.tsp', readTsplib, 21_282, 0],
+  ['tsplib/eil101.tsp', readTsplib, 629, 0],
+  ['tsplib/lin105.tsp', readTsplib, 14_379, 0],
+  ['tsplib/ch130.tsp', readTsplib, 6110, 0],
 ] as const)('%s', (file, read, bestKnown, loose) => {
   const path = join(folder, file);
   // The public instances are not part of the repository; without them the case below of our own stands alone.
@@ -19,8 +26,9 @@ describe.each([
     `within ${100 * loose} % of ${bestKnown} (skipped where the public data is absent)`,
     () => {
       const problem = read(readFileSync(path, 'utf8'));
-      const solver = createSolver(problem, 1, { horizon: 6000 });
-      solver.step(6000);
+      const iterations = file.startsWith('tsplib') ? 800 : 4000;
+      const solver = createSolver(problem, 1, { horizon: iterations });
+      solver.step(iterations);
       const plan = solver.best();
       expect(checkPlan(problem, plan)).toEqual([]);
       expect(plan.missed).toBe(0);
