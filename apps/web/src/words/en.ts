@@ -1,6 +1,6 @@
+import type { StationMark as StationMarkKind } from '@sillwatch/ring';
 import type { Timeliness, WorkKind } from '@sillwatch/trade';
 import type { Role } from '../api/types.ts';
-import type { StationMarkKind } from '../marks/stationMark.tsx';
 import { desk } from './en.desk.ts';
 import { field } from './en.field.ts';
 import { trade } from './en.trade.ts';
@@ -48,8 +48,7 @@ export const en = {
     inspector: 'inspector',
   } satisfies Record<Role, string>,
   formats: { html: 'page', pdf: 'PDF', csv: 'CSV' },
-  nav: { due: 'What is due', properties: 'Properties', office: 'Office',
-    marks: 'Marks' },
+  nav: { due: 'What is due', properties: 'Properties', office: 'Office', marks: 'Marks' },
   marks: {
     title: 'What the marks mean',
     lead: 'The shape tells, colour only repeats it. Round: nothing asks for care. Four corners: live termites have been seen. Broken outline: not known. No outline: not there any more.',

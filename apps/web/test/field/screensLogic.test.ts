@@ -11,7 +11,7 @@ import {
 } from '@sillwatch/trade';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tagOf } from '../../src/field/scan/reader.ts';
+import { tagOf } from '../../src/field/scan/tag.ts';
 import { canBeLeft, stepsFollowed, workOf } from '../../src/field/serve/done.ts';
 import { stateBefore, taskAt, taskOfVisit, viewVisit } from '../../src/field/serve/visit.ts';
 import { nextOnWay, wayOf } from '../../src/field/serve/walk.ts';

@@ -6,7 +6,8 @@ import { useWords } from '../../words/index.ts';
 import { Screen } from '../parts/frame.tsx';
 import { NotHere } from '../parts/notHere.tsx';
 import { useFieldProperty } from '../yard.tsx';
-import { createReader, tagOf } from './reader.ts';
+import { createReader } from './reader.ts';
+import { tagOf } from './tag.ts';
 
 /** Between two looks at the camera's picture, milliseconds: the reader is done sooner, and the battery lasts. */
 const EVERY_MS = 250;
