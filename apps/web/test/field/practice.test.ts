@@ -17,7 +17,7 @@ import type { FieldProperty } from '../../src/field/store/port.ts';
 
 const TODAY = getDay('2026-11-25');
 const MODELS = { [TWO_PART.id]: TWO_PART };
-const yard = buildYard(TODAY, 'America/New_York', { yard: 'Yard', house: 'House' });
+const yard = buildYard(TODAY, 'America/New_York', { yard: 'Yard', house: 'House', why: 'under new paving' });
 
 /** The yard, and besides what a trainee recorded. */
 function after(records: readonly { readonly scene: SceneKey; readonly body: object }[]): FieldProperty {
@@ -94,7 +94,9 @@ const compare = (property: FieldProperty) => comparePractice(property, 'today', 
 describe('the practice yard', () => {
   it('is made of facts that a ledger would take, the same for the same day', () => {
     expect([...yard.firmFacts, ...yard.facts].flatMap((fact) => checkFact(fact))).toEqual([]);
-    expect(buildYard(TODAY, 'America/New_York', { yard: 'Yard', house: 'House' })).toEqual(yard);
+    expect(
+      buildYard(TODAY, 'America/New_York', { yard: 'Yard', house: 'House', why: 'under new paving' }),
+    ).toEqual(yard);
     expect(new Set(yard.facts.map(({ property }) => property))).toEqual(new Set([PRACTICE_PROPERTY]));
   });
 

@@ -76,7 +76,7 @@ export function stationOf(scene: SceneKey): string {
 export function buildYard(
   today: Day,
   timeZone: string,
-  names: { readonly yard: string; readonly house: string },
+  names: { readonly yard: string; readonly house: string; readonly why: string },
 ): Yard {
   const recorder = createRecorder(today);
   const { record, facts } = recorder;
@@ -161,7 +161,8 @@ export function buildYard(
   const all = [...looks, { key: MISSED_BEFORE.scene, ...MISSED_BEFORE }].toSorted(
     (a, b) => b.daysAgo - a.daysAgo,
   );
-  for (const { key, daysAgo, finding } of all) {
+  for (const { key, daysAgo, finding: found } of all) {
+    const finding = found.reach === 'opened' ? found : { ...found, why: names.why };
     const state = foldProperty(facts).stations.find(({ station }) => station === stationOf(key));
     if (state === undefined) continue;
     const steps = stepsFor({

@@ -30,7 +30,7 @@ export function PracticeApp() {
     const { firmFacts, facts, sceneByStation } = buildYard(
       today,
       Intl.DateTimeFormat().resolvedOptions().timeZone,
-      { yard: w.field.practice.title, house: w.field.practice.house },
+      { yard: w.field.practice.title, house: w.field.practice.house, why: w.field.station.whys[0] ?? '' },
     );
     const store = await createPracticeStore({
       me: PRACTICE_ME,

@@ -58,7 +58,7 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
             className="day"
             {...(one.day === day.day ? { 'aria-current': 'date' as const } : {})}
           >
-            <span>{dayName(one.day, w.locale)}</span>
+            <DayName day={one.day} />
             <strong>{w.format.number(one.round?.visits.length ?? one.due.length)}</strong>
           </Link>
         ))}
@@ -107,13 +107,18 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
   );
 }
 
-function dayName(day: string, locale: string): string {
+function DayName({ day }: { readonly day: string }) {
+  const w = useWords();
   const date = findDay(day);
-  return date === undefined
-    ? day
-    : new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', timeZone: 'UTC' }).format(
-        date * 86_400_000,
-      );
+  if (date === undefined) return <span>{day}</span>;
+  const at = date * 86_400_000;
+  const part = (options: Intl.DateTimeFormatOptions) =>
+    new Intl.DateTimeFormat(w.locale, { ...options, timeZone: 'UTC' }).format(at);
+  return (
+    <span className="day-name">
+      <span>{part({ weekday: 'short' })}</span> <span>{part({ day: 'numeric' })}</span>
+    </span>
+  );
 }
 
 function NothingHeld() {
