@@ -18,6 +18,7 @@ const outcomes: Outcome[] = [
   runGate('types: pure rooms', 'tsc', ['-p', 'packages/tsconfig.json']),
   runGate('types: effects', 'tsc', ['-p', 'tsconfig.json']),
   runGate('types: web', 'tsc', ['-p', 'apps/web/tsconfig.json']),
+  runGate('types: service worker', 'tsc', ['-p', 'apps/web/src/field/worker/tsconfig.json']),
   runGate('lint and format', 'biome', ['check', '--error-on-warnings', '.']),
   ...['pure', 'proofs', 'effects', 'browser'].map(runProject),
 ];
