@@ -107,7 +107,8 @@ export const PROBLEMS = {
   'mail not set up': {
     status: 409,
     title: 'This server sends no e-mail yet',
-    remedy: 'Whoever runs the server sets MAIL_HOST and MAIL_FROM (docs/how-to/send-mail.md); a preview works without.',
+    remedy:
+      'Whoever runs the server sets MAIL_HOST and MAIL_FROM (docs/how-to/send-mail.md); a preview works without.',
   },
   'no address': {
     status: 409,
@@ -117,7 +118,8 @@ export const PROBLEMS = {
   'message has gone': {
     status: 409,
     title: 'The message is past that',
-    remedy: 'Ask for the list again; only a message that waits can be cancelled, and one that was sent is not sent twice.',
+    remedy:
+      'Ask for the list again; only a message that waits can be cancelled, and one that was sent is not sent twice.',
   },
   'paper cannot be written': {
     status: 409,
