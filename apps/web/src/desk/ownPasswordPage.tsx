@@ -1,10 +1,9 @@
 import { useState } from 'react';
-import { ProblemError } from '../api/client.ts';
 import { useChangePassword } from '../api/queries.ts';
 import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
-import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { Refusal } from '../shared/submit.tsx';
 import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords } from '../words/index.ts';
 
@@ -53,11 +52,7 @@ export function OwnPasswordPage() {
             error={tried && isShort ? w.setUp.short : undefined}
             onChange={(event) => setNew(event.target.value)}
           />
-          {change.isError && (
-            <div role="alert">
-              <Notice title={refusal(change.error, w)} tone="late" />
-            </div>
-          )}
+          <Refusal error={change.error} />
           <button type="submit" className="button button-main" disabled={change.isPending}>
             {change.isPending ? w.ownPassword.busy : w.ownPassword.go}
           </button>
@@ -65,9 +60,4 @@ export function OwnPasswordPage() {
       </form>
     </main>
   );
-}
-
-function refusal(error: Error, w: ReturnType<typeof useWords>): string {
-  if (!(error instanceof ProblemError)) return `${w.problem.offline} ${w.problem.offlineRemedy}`;
-  return [error.problem.detail ?? error.problem.title, error.problem.remedy].filter(Boolean).join(' ');
 }

@@ -1,10 +1,10 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
-import { ProblemError, postJson } from '../api/client.ts';
+import { postJson } from '../api/client.ts';
 import { Brand } from '../marks/signs.tsx';
 import { Field } from '../shared/field.tsx';
-import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { Refusal } from '../shared/submit.tsx';
 import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords, type Words } from '../words/index.ts';
 
@@ -93,11 +93,7 @@ export function SetUpPage({ tokenNeeded }: Props) {
               {...(name === 'token' ? { hint: w.setUp.tokenHint } : {})}
             />
           ))}
-          {setUp.isError && (
-            <div role="alert">
-              <Notice title={refusal(setUp.error, w)} tone="late" />
-            </div>
-          )}
+          <Refusal error={setUp.error} />
           <button type="submit" className="button button-main" disabled={setUp.isPending}>
             {setUp.isPending ? w.setUp.busy : w.setUp.go}
           </button>
@@ -113,9 +109,4 @@ function wrongWith(name: FieldName, answers: Answers, w: Words): string | undefi
   if (name === 'email' && !/^[^@\s]+@[^@\s]+$/.test(answers.email)) return w.setUp.notEmail;
   if (name === 'password' && answers.password.length < 12) return w.setUp.short;
   return undefined;
-}
-
-function refusal(error: Error, w: Words): string {
-  if (!(error instanceof ProblemError)) return `${w.problem.offline} ${w.problem.offlineRemedy}`;
-  return [error.problem.detail ?? error.problem.title, error.problem.remedy].filter(Boolean).join(' ');
 }

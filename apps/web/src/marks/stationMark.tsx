@@ -13,7 +13,8 @@ export { stationMarkOf as markOf } from '@sillwatch/rounds';
 export const STATION_MARKS = STATION_MARK_KINDS;
 export type StationMarkKind = MarkKind;
 
-const COLOURS: Readonly<Record<StationMarkKind, string>> = {
+/** The screen's colour of each mark. */
+export const MARK_COLOURS: Readonly<Record<StationMarkKind, string>> = {
   monitoring: 'var(--monitoring)',
   hit: 'var(--hit)',
   feeding: 'var(--feeding)',
@@ -35,7 +36,7 @@ interface Props {
 export function StationMark({ kind, size = 24, silent = false }: Props) {
   const name = useWords().marks.station[kind];
   return (
-    <MarkFrame name={name} colour={COLOURS[kind]} size={size} silent={silent}>
+    <MarkFrame name={name} colour={MARK_COLOURS[kind]} size={size} silent={silent}>
       <StationMarkShape kind={kind} />
     </MarkFrame>
   );
@@ -49,7 +50,7 @@ export function StationMarkShape({ kind }: { readonly kind: StationMarkKind }) {
       strokeWidth="2"
       strokeLinecap="round"
       strokeLinejoin="round"
-      color={COLOURS[kind]}
+      color={MARK_COLOURS[kind]}
     >
       {STATION_MARK_PARTS[kind].map((part) => (
         <Part key={part.d} part={part} />

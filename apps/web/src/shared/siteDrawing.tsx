@@ -1,4 +1,5 @@
 import { type Palette, type Shape, type SiteDrawing, type Stroke, transformOf } from '@sillwatch/ring';
+import { MARK_COLOURS } from '../marks/stationMark.tsx';
 
 /** The screen's own colours, so that the drawing follows the theme; told apart by shape and hatching all the same. */
 export const SCREEN_PALETTE: Palette = {
@@ -12,16 +13,7 @@ export const SCREEN_PALETTE: Palette = {
   treated: 'var(--open-soft)',
   alarm: 'var(--late)',
   walk: 'var(--focus)',
-  marks: {
-    monitoring: 'var(--monitoring)',
-    hit: 'var(--hit)',
-    feeding: 'var(--feeding)',
-    baited: 'var(--baited)',
-    clear: 'var(--clear)',
-    'carried over': 'var(--feeding)',
-    missed: 'var(--missed)',
-    removed: 'var(--removed)',
-  },
+  marks: MARK_COLOURS,
 };
 
 interface Props {
