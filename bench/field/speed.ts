@@ -88,8 +88,9 @@ async function benchTaps(): Promise<void> {
     global.taps = [];
     // How long from the finger to the frame that shows what it did (W3C Event Timing; it reports from 16 ms on, in steps of 8).
     new global.PerformanceObserver((list) => {
-      for (const { name, duration, interactionId } of list.getEntries())
-        if (name === 'click' && interactionId !== 0) global.taps.push(duration);
+      for (const { name, duration, interactionId, target } of list.getEntries())
+        if (name === 'click' && interactionId !== 0)
+          global.taps.push({ duration, on: target?.textContent ?? '' });
     }).observe({ type: 'event', durationThreshold: 16, buffered: true });
   });
   await page.goto(`${firm.url}/field/p/${PROPERTY}/s/${stationOf(1)}`);
@@ -133,8 +134,17 @@ async function benchTaps(): Promise<void> {
   await new Promise((resolve) => setTimeout(resolve, 500));
   const reported = await page.evaluate(() => (globalThis as unknown as Browser).taps);
   // What the browser does not report took less than 16 ms.
-  const durations = [...reported, ...Array.from({ length: Math.max(0, taps - reported.length) }, () => 16)];
+  const durations = [
+    ...reported.map(({ duration }) => duration),
+    ...Array.from({ length: Math.max(0, taps - reported.length) }, () => 16),
+  ];
   report(`tap to its effect, ${taps} taps at ${STATIONS} stations`, durations, 100);
+  for (const [on, some] of Map.groupBy(reported, (tap) => tap.on))
+    report(
+      `  of them on "${on.slice(0, 30)}" (${some.length} of 16 ms or more)`,
+      some.map(({ duration }) => duration),
+      undefined,
+    );
   report('tap on record to the next station, stored on the disk before', kept, undefined);
   await chromium.kill();
 }
@@ -156,7 +166,7 @@ async function slowDown(page: Page): Promise<void> {
 interface Browser {
   shownAt: number | undefined;
   movedAfter: number | undefined;
-  taps: number[];
+  taps: { readonly duration: number; readonly on: string }[];
   readonly location: { readonly pathname: string };
   readonly performance: { now(): number };
   readonly document: {
@@ -175,6 +185,7 @@ interface Browser {
         readonly name: string;
         readonly duration: number;
         readonly interactionId: number;
+        readonly target: { readonly textContent: string } | null;
       }[];
     }) => void,
   ) => { observe(options: object): void };

@@ -162,11 +162,12 @@ export function addMailRoutes(app: App, settings: AppSettings): void {
   }
 }
 
-async function compose(
+/** What is put together: `body` as the route takes it. */
+export async function compose(
   settings: AppSettings,
   person: Person,
   property: PropertyState,
-  body: z.output<typeof asked>,
+  body: Pick<z.output<typeof asked>, 'paper' | 'visit' | 'language' | 'to'>,
 ): Promise<{
   readonly preview: z.input<typeof preview>;
   readonly message: Omit<NewMessage, 'recipient'>;

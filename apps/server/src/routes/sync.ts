@@ -1,13 +1,18 @@
 import { z } from '@hono/zod-openapi';
 import type { Ledger } from '@sillwatch/ledger';
-import { type AnyFact, addDays, dayToText, type FactKind } from '@sillwatch/trade';
+import { type AnyFact, addDays, dayToText, type FactKind, resolveFacts } from '@sillwatch/trade';
 import { listPeople } from '../accounts/people.ts';
-import { EVERY_ROLE } from '../accounts/roles.ts';
-import type { Person, Services } from '../http/context.ts';
+import { EVERY_ROLE, RECORDERS } from '../accounts/roles.ts';
+import type { AppSettings } from '../app.ts';
+import type { Person } from '../http/context.ts';
+import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
+import { MAIL_STATES } from '../mail/store.ts';
 import { correctedId } from '../records/envelope.ts';
 import { createToday } from '../work/days.ts';
 import { factSchema } from './factSchema.ts';
+import { compose } from './mail.ts';
+import { getProperty } from './properties.ts';
 import { list, personSchema, showPerson } from './schemas.ts';
 
 /** The firm's own facts that a phone works with; absences of others, links and stock are not its business. */
@@ -25,11 +30,13 @@ const ROUND_DAYS_KEPT = 14;
 const FIRM_FACTS_READ = 1000;
 const MOST_PROPERTIES = 200;
 const MOST_FACTS = 5000;
+/** Messages about one property that are looked through for one that went already. */
+const MOST_MESSAGES = 200;
 
 const id = z.string().min(1).max(200);
 
 /** What a phone asks when it has a line: who am I, what is new of the firm, what is new of these properties. */
-export function addSyncRoutes(app: App, services: Services): void {
+export function addSyncRoutes(app: App, services: AppSettings): void {
   const { ledger, accounts, deps, demo } = services;
 
   addRoute(
@@ -132,6 +139,68 @@ export function addSyncRoutes(app: App, services: Services): void {
       return { standing: found.removedAt === null ? 'current' : 'former' } as const;
     },
   );
+
+  const asking = new Map<string, Promise<unknown>>();
+  addRoute(
+    app,
+    services,
+    {
+      method: 'post',
+      path: '/api/sync/report',
+      tag: 'reports',
+      summary:
+        'The report of a visit that the asker closed himself goes to the address that the office has of the customer, in the language of the property; asked twice it goes once',
+      roles: RECORDERS,
+      body: z.object({ property: id, visit: id }),
+      result: z.object({ message: z.string(), state: z.enum(MAIL_STATES) }),
+    },
+    async ({ person, body }) => {
+      const key = `${person.firm} ${body.visit}`;
+      const before = asking.get(key);
+      // A phone that repeats itself must not send two reports: one question about a visit at a time.
+      const answer = (before ?? Promise.resolve())
+        .catch(() => {})
+        .then(() => sendReport(services, person, body));
+      asking.set(key, answer);
+      try {
+        return await answer;
+      } finally {
+        if (asking.get(key) === answer) asking.delete(key);
+      }
+    },
+  );
+}
+
+/** A technician chooses neither paper, address nor words: whose visit it was, and nothing else, is what he says (decision 0192). */
+async function sendReport(
+  settings: AppSettings,
+  person: Person,
+  { property, visit }: { readonly property: string; readonly visit: string },
+) {
+  const { ledger, mail } = settings;
+  const state = await getProperty(settings, person.firm, property);
+  const facts = await ledger.listFacts(person.firm, { property, kinds: ['visit closed', CORRECTION] });
+  const isOwn = resolveFacts(facts).standing.some(
+    ({ fact, kind, body }) =>
+      kind === 'visit closed' &&
+      fact.by === person.id &&
+      typeof body === 'object' &&
+      body !== null &&
+      'visit' in body &&
+      body.visit === visit,
+  );
+  if (!isOwn)
+    throw new Problem('not found', 'No visit with this id that you closed stands at this property.');
+  const known = (await mail.store.list(person.firm, { property, limit: MOST_MESSAGES })).find(
+    (one) => one.visit === visit && one.paper === 'visit report' && one.state !== 'cancelled',
+  );
+  if (known !== undefined) return { message: known.id, state: known.state };
+  if (!mail.isSetUp) throw new Problem('mail not set up', 'MAIL_HOST is not set on this server.');
+  const { preview, message } = await compose(settings, person, state, { paper: 'visit report', visit });
+  if (preview.to === null)
+    throw new Problem('no address', 'The property has no e-mail address of its customer.');
+  const row = await mail.enqueue({ ...message, recipient: preview.to });
+  return { message: row.id, state: row.state };
 }
 
 function readFirmFacts(ledger: Ledger, person: Person, afterSeq: number): Promise<readonly AnyFact[]> {

@@ -257,6 +257,14 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     }),
     other: (answer) => expect(answer.body.standing).toBe('unknown'),
   },
+  postSyncReport: {
+    // Whoever did not close the visit himself learns nothing of it (visitMail.test.ts).
+    request: (world, whose) => ({
+      body: { property: place(world, whose).property, visit: place(world, whose).visit },
+    }),
+    other: 'not found',
+    expected: [200, 404, 409, 503],
+  },
   getPhotosHashState: {
     request: () => ({ params: { hash: HASH } }),
     other: (answer) => expect(answer.status).toBe(200),

@@ -46,6 +46,14 @@ type Opened =
 /** One store a page: screens come and go, what it sends goes on. */
 let opening: Promise<FieldStore | undefined> | undefined;
 
+/** Opens the phone's store while the first screen is still being made; the practice yard has its own. */
+export function beginField(path: string): void {
+  if (path.startsWith('/field/practice')) return;
+  opening ??= openStore();
+  // The screen that waits for it says what went wrong.
+  opening.catch(() => {});
+}
+
 function OwnYard() {
   const w = useWords();
   const [opened, setOpened] = useState<Opened>({ is: 'opening' });

@@ -1,3 +1,4 @@
+import { memo, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { type Entry, factsOfStation, historyOf, textOf } from '../../desk/property/history.ts';
 import { factWords } from '../../shared/factWords.ts';
@@ -15,19 +16,24 @@ interface Props {
 }
 
 /** The last look at a glance, all of them behind a tap; each can be corrected. */
-export function History({ property, station, back }: Props) {
+export const History = memo(function History({ property, station, back }: Props) {
   const w = useWords();
-  const entries = historyOf(factsOfStation(property.facts, station));
+  // Years of looks are drawn when somebody asks for them, not at every tap beside them.
+  const [isOpen, setOpen] = useState(false);
+  const entries = useMemo(
+    () => historyOf(factsOfStation(property.facts, station)),
+    [property.facts, station],
+  );
   const [last] = entries;
   return (
-    <details className="rest history">
+    <details className="rest history" onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
       <summary>
         {w.field.station.lastLooks}
         {last !== undefined && <Glance entry={last} />}
       </summary>
       {last === undefined && <p className="quiet">{w.field.station.neverOpened}</p>}
       <ol className="timeline">
-        {entries.map((entry) => (
+        {(isOpen ? entries : []).map((entry) => (
           <Line key={entry.fact.id} entry={entry} href={`${back}/s/${station}/fix/${entry.fact.id}`} />
         ))}
       </ol>
@@ -36,7 +42,7 @@ export function History({ property, station, back }: Props) {
       </Link>
     </details>
   );
-}
+});
 
 /** The last record in one line, without a tap. */
 function Glance({ entry: { fact, day, body } }: { readonly entry: Entry }) {

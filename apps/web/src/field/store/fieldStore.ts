@@ -44,12 +44,14 @@ const TIGHT_BYTES = 50_000_000;
 export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
   const { notebook, engine } = deps;
   const properties = createPropertyViews(notebook);
+  // Asked for at once and together: each is a way to the disk and back, before the first screen.
+  const [lockRow, photosFound] = await Promise.all([readLock(notebook.shelf), countWaiting(notebook)]);
   const me = createCell(notebook.who.me);
   const firm = createCell(firmView(notebook.firm));
   const rows = createCell<readonly FieldPropertyRow[]>([]);
   const days = createCell(daysView(todayOf(notebook), notebook.rounds(), []));
-  const photosWaiting = createCell(0);
-  const sync = createCell<SyncStatus>(statusOf(deps, 0));
+  const photosWaiting = createCell(photosFound);
+  const sync = createCell<SyncStatus>(statusOf(deps, photosFound));
   const refused = createCell(refusedOf(notebook));
   const storage = createCell<StorageState>({
     persisted: null,
@@ -57,12 +59,10 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     quotaBytes: null,
     tight: false,
   });
-  const lockRow = await readLock(notebook.shelf);
   const lock = createCell<LockState>({ hasPin: lockRow !== undefined, locked: lockRow !== undefined });
 
   const countPhotos = async (): Promise<void> => {
-    const photos = await notebook.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
-    photosWaiting.set(photos.filter(({ state }) => state === 'waiting').length);
+    photosWaiting.set(await countWaiting(notebook));
   };
   const measure = async (): Promise<void> => {
     const found = await deps.estimate();
@@ -132,7 +132,6 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       if (!engine.state.get().running) void countPhotos().catch(() => {});
     }),
   ];
-  await countPhotos();
   refresh();
   void measure().catch(() => {});
 
@@ -247,6 +246,11 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       deps.close();
     },
   };
+}
+
+async function countWaiting(notebook: Notebook): Promise<number> {
+  const photos = await notebook.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
+  return photos.filter(({ state }) => state === 'waiting').length;
 }
 
 /** The properties of today's round. */

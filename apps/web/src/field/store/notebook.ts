@@ -85,7 +85,15 @@ export class Notebook {
 
   /** Opens the notebook of this person; `isFresh` = the server has just said so, else what the notebook itself knows counts. */
   static async open(shelf: Shelf, deps: NotebookDeps, me: Me, isFresh = true): Promise<Notebook> {
-    const who = await shelf.transact(['who', 'device'], 'write', async (tx) => {
+    const notebook = new Notebook(shelf, deps, { me, standing: 'current' });
+    await notebook.reload();
+    // A start after the first one writes nothing: a flush of the disk stands between it and the screen.
+    const [known, device] = await shelf.transact(['who', 'device'], 'read', async (tx) => [
+      await tx.get('who', ONE),
+      await tx.get('device', ONE),
+    ]);
+    if (!isFresh && known !== undefined && device !== undefined) return notebook;
+    notebook.whoRow = await shelf.transact(['who', 'device'], 'write', async (tx) => {
       const known = await tx.get('who', ONE);
       if ((await tx.get('device', ONE)) === undefined)
         await tx.put('device', ONE, { device: makeId(deps), seq: 0, clock: null });
@@ -94,8 +102,6 @@ export class Notebook {
       if (next !== known) await tx.put('who', ONE, next);
       return next;
     });
-    const notebook = new Notebook(shelf, deps, who);
-    await notebook.reload();
     return notebook;
   }
 

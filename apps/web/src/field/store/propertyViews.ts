@@ -26,7 +26,9 @@ export function createPropertyViews(notebook: Notebook) {
     string,
     { readonly version: number; readonly row: Promise<HeldRow | undefined> }
   >();
-  let listed: Promise<Map<string, ListedRow>> | undefined;
+  // Begun before anybody asks: the first screen is made of it.
+  const listed = readListed(notebook);
+  listed.catch(() => {});
   let firm = firmView(notebook.firm);
   let firmVersion = 0;
   const todayIn = (timeZone: string): Day => dayIn(notebook.deps.now(), timeZone, todayOf(notebook));
@@ -89,7 +91,6 @@ export function createPropertyViews(notebook: Notebook) {
     },
     /** One row a property on this phone; `first` are read before the others, and `onSome` is called on the way. */
     async rows(first: ReadonlySet<string>, onSome: (rows: readonly FieldPropertyRow[]) => void) {
-      listed ??= readListed(notebook);
       const kept = await listed;
       const keys = lastingKeys(notebook);
       const ordered = [...keys.keys()].sort((a, b) => Number(first.has(b)) - Number(first.has(a)));

@@ -1,5 +1,5 @@
 import { findDay } from '@sillwatch/trade';
-import { useEffect, useMemo, useState } from 'react';
+import { memo, useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { Choice } from '../../shared/choice.tsx';
 import { Notice } from '../../shared/notice.tsx';
@@ -10,13 +10,16 @@ import { RecordedLine } from '../parts/recorded.tsx';
 import { viewVisit } from '../serve/visit.ts';
 import type { FieldDay, FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
-import { useFieldProperty, useStore } from '../yard.tsx';
+import { useStore } from '../yard.tsx';
 import { addCounts, sureNeeds, toolsFor } from './needs.ts';
 import { geoLink, type Stop, stopsOf } from './places.ts';
 import { RoundMap } from './roundMap.tsx';
 
 /** Of a day without a round: what one person can do of it. */
 const FIRST_STOPS = 10;
+
+/** The list stands first; folding a day's properties takes a slow phone longer than drawing it. */
+const QUIET_MS = 60;
 
 /** The day: where to go in which order, and what to load before. */
 export function TodayPage({ day: wanted }: { readonly day: string | undefined }) {
@@ -107,19 +110,28 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
   );
 }
 
-function DayName({ day }: { readonly day: string }) {
-  const w = useWords();
+const DayName = memo(function DayName({ day }: { readonly day: string }) {
+  const { locale } = useWords();
   const date = findDay(day);
+  const parts = useMemo(
+    () =>
+      (['weekday', 'day'] as const).map(
+        (part) =>
+          new Intl.DateTimeFormat(locale, {
+            timeZone: 'UTC',
+            ...(part === 'day' ? { day: 'numeric' } : { weekday: 'short' }),
+          }),
+      ),
+    [locale],
+  );
   if (date === undefined) return <span>{day}</span>;
-  const at = date * 86_400_000;
-  const part = (options: Intl.DateTimeFormatOptions) =>
-    new Intl.DateTimeFormat(w.locale, { ...options, timeZone: 'UTC' }).format(at);
+  const [weekday, number] = parts.map((part) => part.format(date * 86_400_000));
   return (
     <span className="day-name">
-      <span>{part({ weekday: 'short' })}</span> <span>{part({ day: 'numeric' })}</span>
+      <span>{weekday}</span> <span>{number}</span>
     </span>
   );
-}
+});
 
 function NothingHeld() {
   const w = useWords();
@@ -137,11 +149,9 @@ function NothingHeld() {
 function StopRow({ stop, number }: { readonly stop: Stop; readonly number: number }) {
   const w = useWords();
   const days = useDays();
-  const property = useFieldProperty(stop.property);
   const { row, planned } = stop;
   const latest = row?.latest == null ? undefined : findDay(row.latest);
-  const isDone =
-    planned !== undefined && property !== undefined && viewVisit(property, planned.visit).isClosed;
+  const isDone = useIsDone(stop);
   return (
     <li className={isDone ? 'stop stop-done' : 'stop'}>
       <Link href={`/p/${stop.property}`} className="stop-link">
@@ -198,6 +208,28 @@ function StopRow({ stop, number }: { readonly stop: Stop; readonly number: numbe
   );
 }
 
+/** Whether the planned visit was closed; a property is folded for it, and the list is on the screen before. */
+function useIsDone({ property: id, planned }: Stop): boolean {
+  const store = useStore();
+  const [isDone, setDone] = useState(false);
+  const visit = planned?.visit;
+  useEffect(
+    () =>
+      whenQuiet(() => {
+        if (visit === undefined) return undefined;
+        const watched = store.property(id);
+        const read = () => {
+          const property = watched.get();
+          setDone(property !== undefined && viewVisit(property, visit).isClosed);
+        };
+        read();
+        return watched.subscribe(read);
+      }),
+    [store, id, visit],
+  );
+  return isDone;
+}
+
 /** What the day surely needs, worked out on the phone. */
 function Load({ stops }: { readonly stops: readonly Stop[] }) {
   const w = useWords();
@@ -240,20 +272,36 @@ function useProperties(stops: readonly Stop[]): readonly FieldProperty[] {
   const store = useStore();
   const [properties, setProperties] = useState<readonly FieldProperty[]>([]);
   const key = stops.map(({ property }) => property).join(' ');
-  useEffect(() => {
-    const watched = key === '' ? [] : key.split(' ').map((property) => store.property(property));
-    const read = () =>
-      setProperties(
-        watched.flatMap((one) => {
-          const value = one.get();
-          return value === undefined ? [] : [value];
-        }),
-      );
-    const ends = watched.map((one) => one.subscribe(read));
-    read();
-    return () => {
-      for (const end of ends) end();
-    };
-  }, [store, key]);
+  useEffect(
+    () =>
+      whenQuiet(() => {
+        const watched = key === '' ? [] : key.split(' ').map((property) => store.property(property));
+        const read = () =>
+          setProperties(
+            watched.flatMap((one) => {
+              const value = one.get();
+              return value === undefined ? [] : [value];
+            }),
+          );
+        const ends = watched.map((one) => one.subscribe(read));
+        read();
+        return () => {
+          for (const end of ends) end();
+        };
+      }),
+    [store, key],
+  );
   return properties;
+}
+
+/** Begins when the list has been drawn, and gives the way to end it. */
+function whenQuiet(begin: () => (() => void) | undefined): () => void {
+  let end: (() => void) | undefined;
+  const timer = setTimeout(() => {
+    end = begin();
+  }, QUIET_MS);
+  return () => {
+    clearTimeout(timer);
+    end?.();
+  };
 }
