@@ -68,24 +68,34 @@ export function addPropertyRoutes(app: App, services: Services): void {
         text: z.string().max(500).optional(),
         branch: z.string().min(1).optional(),
         after: z.string().min(1).optional(),
+        /** `id` goes on with `after`; `name` with `offset` */
+        order: z.enum(['id', 'name']).default('id'),
+        offset: z.coerce.number().int().min(0).default(0),
         limit: z.coerce.number().int().min(1).max(5000).default(100),
       }),
       result: z.object({
         properties: list(listedProperty),
         /** ask again with this as `after`; null = that was all */
         next: z.string().nullable(),
+        /** properties that match, and properties in all */
+        total: z.number().int(),
+        all: z.number().int(),
       }),
     },
-    async ({ person, query: { text, branch, after, limit } }) => {
+    async ({ person, query: { text, branch, after, order, offset, limit } }) => {
       const { entries } = await services.books.open(person.firm);
       const matches = createMatch({ branch, text });
-      const found = entries.filter(
-        (entry) => (after === undefined || entry.property > after) && matches(entry),
-      );
-      const page = found.slice(0, limit);
+      const matching = entries.filter(matches);
+      const found =
+        order === 'name'
+          ? matching.toSorted((a, b) => BY_NAME.compare(a.name, b.name) || (a.property < b.property ? -1 : 1))
+          : matching.filter((entry) => after === undefined || entry.property > after);
+      const page = found.slice(offset, offset + limit);
       return {
         properties: page.map(showListed),
-        next: found.length > limit ? (page.at(-1)?.property ?? null) : null,
+        next: found.length > offset + limit ? (page.at(-1)?.property ?? null) : null,
+        total: matching.length,
+        all: entries.length,
       };
     },
   );
@@ -154,6 +164,9 @@ export async function getProperty({ ledger }: Services, firm: string, id: string
   if (state === undefined) throw new Problem('not found', 'The firm has no such property.');
   return state;
 }
+
+/** As people look names up: case and accents come last. */
+const BY_NAME = new Intl.Collator('en-US');
 
 function showListed(entry: BookEntry): z.input<typeof listedProperty> {
   return {

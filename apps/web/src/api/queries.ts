@@ -1,5 +1,6 @@
 import type { LabelProfile, StationModel } from '@sillwatch/trade';
-import { QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { keepPreviousData, QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { SLICE_ROWS } from '../shared/sliceList.tsx';
 import { getJson, ProblemError, postJson } from './client.ts';
 import { readProperty, type SentProperty } from './parse.ts';
 import type { Branch, FactsAnswer, Me, PropertyAnswer, PropertyRow, Trade } from './types.ts';
@@ -81,25 +82,35 @@ export function useTrade() {
   });
 }
 
-export function useProperties() {
-  return useQuery({
-    queryKey: ['properties'],
-    queryFn: listProperties,
-  });
+interface PropertiesAnswer {
+  readonly properties: readonly PropertyRow[];
+  /** properties that match; properties in all */
+  readonly total: number;
+  readonly all: number;
 }
 
-/** Page after page until the server says that was all. */
-async function listProperties(): Promise<readonly PropertyRow[]> {
-  const rows: PropertyRow[] = [];
-  let after: string | null = '';
-  while (after !== null) {
-    const page: { readonly properties: readonly PropertyRow[]; readonly next: string | null } = await getJson(
-      `/api/properties?limit=1000${after === '' ? '' : `&after=${encodeURIComponent(after)}`}`,
-    );
-    rows.push(...page.properties);
-    after = page.next;
-  }
-  return rows.sort((a, b) => a.name.localeCompare(b.name));
+/** How many properties match and stand in all; the last answer stands while the next is on its way. */
+export function usePropertyCount(text: string) {
+  return useQuery({ ...propertiesQuery(text, 0, 1), placeholderData: keepPreviousData });
+}
+
+/** A slice of the properties that match, by name. */
+export function propertyRowsQuery(text: string, slice: number) {
+  const { queryKey, queryFn } = propertiesQuery(text, slice * SLICE_ROWS, SLICE_ROWS);
+  return { queryKey: ['rows', ...queryKey], queryFn: async () => (await queryFn()).properties };
+}
+
+function propertiesQuery(text: string, offset: number, limit: number) {
+  const params = new URLSearchParams({
+    order: 'name',
+    offset: String(offset),
+    limit: String(limit),
+    ...(text.trim() === '' ? {} : { text }),
+  });
+  return {
+    queryKey: ['properties', params.toString()],
+    queryFn: () => getJson<PropertiesAnswer>(`/api/properties?${params.toString()}`),
+  };
 }
 
 export function useProperty(id: string) {

@@ -1,4 +1,4 @@
-import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
+import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { getJson } from '../../api/client.ts';
 import { readDue, type SentDue } from '../../api/parse.ts';
 import type { DueAnswer, DueGroup } from '../../api/types.ts';
@@ -16,9 +16,10 @@ export function useDueSlice(slice: Slice) {
   return useQuery({ ...sliceQuery(slice), placeholderData: keepPreviousData });
 }
 
-/** Several slices at once; a slice that has not come yet has no data. */
-export function useDueSlices(slices: readonly Slice[]) {
-  return useQueries({ queries: slices.map(sliceQuery) });
+/** The rows of a slice alone. */
+export function dueRowsQuery(slice: Slice) {
+  const { queryKey, queryFn } = sliceQuery(slice);
+  return { queryKey: ['rows', ...queryKey], queryFn: async () => (await queryFn()).rows };
 }
 
 function sliceQuery({ filter, group, offset, limit }: Slice) {
