@@ -355,6 +355,10 @@ export const field = {
     close: 'Close the visit',
     closed: 'Visit closed',
     closedLead: 'The report can be made as soon as this phone has sent its records.',
+    mail: (address: string) => `Send the report to ${address}`,
+    mailLead: 'By e-mail, in the language of the property, as soon as all records of the visit are sent.',
+    mailQueued: (address: string) =>
+      `The report is queued on this phone and goes to ${address} once all records are sent.`,
     closedSent: 'All records of this visit are sent: the office can make the report.',
     closedWaiting: (n: number) =>
       `${plural(n, 'record waits', 'records wait')} on this phone and go out by themselves.`,
@@ -423,6 +427,9 @@ export const field = {
     setAsideSure: 'Set it aside? It stays stored on this phone, out of sight.',
     export: 'Save what is not sent as a file',
     exportLead: 'For a phone that can no longer send: hand the file to your office.',
+    reports: 'Reports to customers',
+    reportWaits: 'goes out once all records of the visit are sent',
+    reportDrop: 'Understood: leave it to the office',
     storage: 'Room on this phone',
     storageUsed: (used: string, quota: string) => `${used} of ${quota} used`,
     storageTight: 'Room is getting short. Send your photos, then free some room.',

@@ -350,6 +350,11 @@ export const field: typeof english = {
     close: 'Cerrar la visita',
     closed: 'Visita cerrada',
     closedLead: 'El informe se puede hacer en cuanto este teléfono haya enviado sus registros.',
+    mail: (address: string) => `Enviar el informe a ${address}`,
+    mailLead:
+      'Por correo electrónico, en el idioma de la propiedad, en cuanto estén enviados todos los registros de la visita.',
+    mailQueued: (address: string) =>
+      `El informe espera en este teléfono y sale hacia ${address} cuando estén enviados todos los registros.`,
     closedSent: 'Todos los registros de esta visita están enviados: la oficina puede hacer el informe.',
     closedWaiting: (n) =>
       `${plural(n, 'registro espera', 'registros esperan')} en este teléfono y salen solos.`,
@@ -420,6 +425,9 @@ export const field: typeof english = {
     setAsideSure: '¿Apartarlo? Queda guardado en este teléfono, fuera de la vista.',
     export: 'Guardar en un archivo lo que no se envió',
     exportLead: 'Para un teléfono que ya no puede enviar: entregue el archivo a su oficina.',
+    reports: 'Informes para los clientes',
+    reportWaits: 'sale cuando estén enviados todos los registros de la visita',
+    reportDrop: 'Entendido: que lo haga la oficina',
     storage: 'Lugar en este teléfono',
     storageUsed: (used, quota) => `${used} de ${quota} usados`,
     storageTight: 'Queda poco lugar. Envíe sus fotos, y después haga lugar.',

@@ -5,6 +5,7 @@ import { backoffMs } from '../../src/field/sync/backoff.ts';
 import { createEngine } from '../../src/field/sync/engine.ts';
 import { createLine } from '../../src/field/sync/line.ts';
 import { syncTurn, takeAlong } from '../../src/field/sync/turn.ts';
+import type { Transport } from '../../src/field/sync/wire.ts';
 import { FIRM, type Office, openOffice, personOf } from './support/office.ts';
 import { createRandom, type Phone, startPhone } from './support/phone.ts';
 import { PROPERTY, seenBody, stationOf, yardFacts } from './support/yard.ts';
@@ -74,6 +75,38 @@ describe('one turn', () => {
     await notebook.moveRefused([refused?.id ?? ''], 'waiting');
     expect(await syncTurn(notebook, lineOf(ANA))).toEqual({ problem: null });
     expect(await isStored(refused)).toBe(true);
+  });
+
+  it('asks for the report of a visit once all its records are there, keeps the wish over a kill, and lets it stop nothing', async () => {
+    await phone.notebook().wantReport(PROPERTY, 'visit');
+    await phone.kill();
+    await phone.notebook().record([look()]);
+    const asked: string[] = [];
+    const answers: Awaited<ReturnType<Transport['askReport']>>[] = [
+      { ok: false, problem: 'server trouble' },
+      { ok: true, value: null },
+    ];
+    const line: Transport = {
+      ...lineOf(ANA),
+      async askReport(_property, visit) {
+        asked.push(`${visit} with ${statesOf().length} waiting`);
+        return answers.shift() ?? { ok: false, problem: 'server trouble', unfit: 'no address' };
+      },
+    };
+    expect(await syncTurn(phone.notebook(), { ...line, sendFacts: lineOf(null).sendFacts })).toEqual({
+      problem: 'sign in again',
+    });
+    expect(asked).toEqual([]);
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(phone.notebook().reports).toHaveLength(1);
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(phone.notebook().reports).toEqual([]);
+    await phone.notebook().wantReport(PROPERTY, 'second');
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(phone.notebook().reports).toMatchObject([{ visit: 'second', refusal: 'no address' }]);
+    // What cannot go is asked for once, and stands there until somebody has read it.
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(asked).toEqual(['visit with 0 waiting', 'visit with 0 waiting', 'second with 0 waiting']);
   });
 
   it('finds the one request that the door chokes on and lets the others pass', async () => {

@@ -1,10 +1,11 @@
-import { useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { markOf, StationMark } from '../../marks/stationMark.tsx';
 import { Field } from '../../shared/field.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useDays } from '../../words/days.ts';
-import { useWords, type Words } from '../../words/index.ts';
+import { useWords, type Words, WordsContext } from '../../words/index.ts';
+import { LANGUAGES, loadWords } from '../../words/language.tsx';
 import { Failure } from '../parts/failure.tsx';
 import { Screen } from '../parts/frame.tsx';
 import { NotHere } from '../parts/notHere.tsx';
@@ -35,6 +36,8 @@ interface Typed {
   readonly licence: string | null;
   readonly signer: string;
   readonly asks: readonly string[];
+  /** The customer shall get the report by e-mail. */
+  readonly mail: boolean;
 }
 
 function Leave({ property, visit }: Props) {
@@ -48,6 +51,7 @@ function Leave({ property, visit }: Props) {
     licence: null,
     signer: '',
     asks: [],
+    mail: false,
   }));
   const [begun] = useDraft<Begun>(begunKey(visit.visit), () => ({ at: '' }));
   const [signature, setSignature] = useState<() => Promise<Blob | null>>();
@@ -58,6 +62,8 @@ function Leave({ property, visit }: Props) {
   const back = `/p/${state.property}`;
   if (typed === undefined || begun === undefined) return null;
   const licence = typed.licence ?? me.licenceNumber ?? '';
+  const address = isPractice ? '' : (state.body?.customer.email ?? '').trim();
+  const wantsMail = address !== '' && typed.mail;
   const summary = summarise(property, visit, firm.models);
   if (isClosed)
     return (
@@ -70,6 +76,7 @@ function Leave({ property, visit }: Props) {
                 ? w.field.leave.closedSent
                 : `${w.field.leave.closedWaiting(sync.waiting)} ${w.field.leave.closedLead}`}
           </p>
+          {wantsMail && <p>{w.field.leave.mailQueued(address)}</p>}
         </Notice>
         <Next summary={summary} />
         <Link href={isPractice ? '/compare' : '/'} className="button button-main thumb">
@@ -82,6 +89,7 @@ function Leave({ property, visit }: Props) {
     setTried(true);
     if (licence.trim() === '' || isSignerMissing) return;
     try {
+      if (wantsMail) await store.wantReport(state.property, visit.visit);
       const picture = await signature?.();
       const signed =
         picture == null
@@ -166,6 +174,19 @@ function Leave({ property, visit }: Props) {
           onChange={(event) => setTyped({ ...typed, signer: event.target.value })}
         />
       </section>
+      {address !== '' && (
+        <section className="sheet">
+          <label className="step-check">
+            <input
+              type="checkbox"
+              checked={typed.mail}
+              onChange={() => setTyped({ ...typed, mail: !typed.mail })}
+            />
+            <span>{w.field.leave.mail(address)}</span>
+          </label>
+          <p className="quiet">{w.field.leave.mailLead}</p>
+        </section>
+      )}
       <Failure error={error} />
       {tried && (licence.trim() === '' || isSignerMissing) && (
         <p role="alert" className="field-error">
@@ -223,6 +244,20 @@ function ForCustomer({
       aria-labelledby="customer-title"
     >
       <h2 id="customer-title">{w.field.leave.summary}</h2>
+      <InTheirWords language={property.state.body?.language}>
+        <Told property={property} summary={summary} />
+      </InTheirWords>
+      <button type="button" className="button" onClick={() => setBig(!isBig)}>
+        {isBig ? w.field.leave.showUsual : w.field.leave.showBig}
+      </button>
+    </section>
+  );
+}
+
+function Told({ property, summary }: { readonly property: FieldProperty; readonly summary: VisitSummary }) {
+  const w = useWords();
+  return (
+    <div lang={w.locale}>
       <p>
         <strong>{property.state.body?.name ?? w.property.unnamed}</strong>
       </p>
@@ -232,11 +267,33 @@ function ForCustomer({
         ))}
       </ul>
       <Next summary={summary} />
-      <button type="button" className="button" onClick={() => setBig(!isBig)}>
-        {isBig ? w.field.leave.showUsual : w.field.leave.showBig}
-      </button>
-    </section>
+    </div>
   );
+}
+
+/** What is shown to the customer is in the customer's language; every language is on the phone. */
+function InTheirWords({
+  language,
+  children,
+}: {
+  readonly language: string | undefined;
+  readonly children: ReactNode;
+}) {
+  const own = useWords();
+  const [theirs, setTheirs] = useState<Words>();
+  const code = language?.slice(0, 2).toLowerCase();
+  useEffect(() => {
+    let isCurrent = true;
+    setTheirs(undefined);
+    if (code !== undefined && LANGUAGES.includes(code))
+      void loadWords(code).then((words) => {
+        if (isCurrent) setTheirs(words);
+      });
+    return () => {
+      isCurrent = false;
+    };
+  }, [code]);
+  return <WordsContext value={theirs ?? own}>{children}</WordsContext>;
 }
 
 function linesOf(summary: VisitSummary, w: Words): readonly string[] {

@@ -11,6 +11,8 @@ export function Refused() {
   const store = useStore();
   const refused = useWatched(store.refused);
   const sync = useWatched(store.sync);
+  const reports = useWatched(store.reports);
+  const names = new Map(useWatched(store.properties).map(({ property, name }) => [property, name]));
   const save = async () => {
     const url = URL.createObjectURL(await store.exportUnsent());
     const link = document.createElement('a');
@@ -37,6 +39,25 @@ export function Refused() {
           >
             {w.field.phone.sendAgain}
           </button>
+        </section>
+      )}
+      {reports.length > 0 && (
+        <section className="sheet" aria-labelledby="reports-title">
+          <h2 id="reports-title">{w.field.phone.reports}</h2>
+          <ul className="refused">
+            {reports.map(({ visit, property, refusal }) => (
+              <li key={visit}>
+                <p>
+                  {names.get(property) ?? property}: {refusal === null ? w.field.phone.reportWaits : refusal}
+                </p>
+                {refusal !== null && (
+                  <button type="button" className="button" onClick={() => void store.dropReport(visit)}>
+                    {w.field.phone.reportDrop}
+                  </button>
+                )}
+              </li>
+            ))}
+          </ul>
         </section>
       )}
       {(refused.length > 0 || sync.waiting > 0 || sync.photosWaiting > 0) && (

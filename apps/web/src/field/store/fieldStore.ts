@@ -11,6 +11,7 @@ import {
   type StorageState,
   type SyncStatus,
   type UpdateState,
+  type WantedReport,
   type Watched,
 } from './port.ts';
 import { createPropertyViews, todayOf } from './propertyViews.ts';
@@ -53,6 +54,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
   const photosWaiting = createCell(photosFound);
   const sync = createCell<SyncStatus>(statusOf(deps, photosFound));
   const refused = createCell(refusedOf(notebook));
+  const reports = createCell<readonly WantedReport[]>(notebook.reports);
   const storage = createCell<StorageState>({
     persisted: null,
     usedBytes: null,
@@ -88,6 +90,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       meText = text;
       me.set(notebook.who.me);
     }
+    reports.set(keepIfSame<readonly WantedReport[]>(reports.get(), notebook.reports));
     refused.set(keepIfSame(refused.get(), refusedOf(notebook)));
     sync.set(statusOf(deps, photosWaiting.get()));
     properties.refresh();
@@ -200,6 +203,12 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       engine?.poke();
     },
     setAside: (id) => notebook.moveRefused([id], 'set aside'),
+    async wantReport(property, visit) {
+      guard();
+      await notebook.wantReport(property, visit);
+    },
+    reports,
+    dropReport: (visit) => notebook.dropReport(visit),
     exportUnsent: () => exportOf(notebook),
     storage,
     async askToPersist() {

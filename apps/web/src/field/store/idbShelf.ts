@@ -2,7 +2,7 @@ import { deleteDB, type IDBPDatabase, openDB } from 'idb';
 import { type Shelf, ShelfFullError, type ShelfRows, TABLES, type Table } from './shelf.ts';
 
 /** Raised with every change of the tables; `upgrade` takes any older one to it and loses nothing. */
-const VERSION = 1;
+const VERSION = 2;
 
 type Schema = { [K in keyof ShelfRows]: { key: string; value: ShelfRows[K] } };
 type Database = IDBPDatabase<Schema>;

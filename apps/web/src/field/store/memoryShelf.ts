@@ -37,6 +37,7 @@ function emptyRows(): Rows {
     visits: new Map(),
     lock: new Map(),
     log: new Map(),
+    reports: new Map(),
   };
 }
 
@@ -56,6 +57,7 @@ function copyRows(rows: Rows): Rows {
     visits: new Map(rows.visits),
     lock: new Map(rows.lock),
     log: new Map(rows.log),
+    reports: new Map(rows.reports),
   };
 }
 

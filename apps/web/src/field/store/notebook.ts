@@ -18,8 +18,10 @@ import {
   ONE,
   type OwnRow,
   ownKey,
+  type ReportRow,
   type Shelf,
   ShelfFullError,
+  type ShelfTx,
   type WhoRow,
 } from './shelf.ts';
 
@@ -73,6 +75,7 @@ export class Notebook {
   private firmRow: FirmRow = NO_FIRM;
   private logRow: LogRow = NO_LOG;
   private markRows: readonly MarkRow[] = [];
+  private reportRows: readonly ReportRow[] = [];
   private readonly heldVersions = new Map<string, number>();
   private readonly fetchVersions = new Map<string, number>();
   private full = false;
@@ -118,6 +121,10 @@ export class Notebook {
   get log(): LogRow {
     return this.logRow;
   }
+  /** Reports to customers that the server has not taken over yet. */
+  get reports(): readonly ReportRow[] {
+    return this.reportRows;
+  }
   /** Properties whose facts are here, and how far they were fetched. */
   get marks(): readonly MarkRow[] {
     return this.markRows;
@@ -142,7 +149,8 @@ export class Notebook {
 
   /** Reads again what another tab wrote. */
   async reload(): Promise<void> {
-    await this.shelf.transact(['who', 'outbox', 'firm', 'log', 'marks'], 'read', async (tx) => {
+    await this.shelf.transact(['who', 'outbox', 'firm', 'log', 'marks', 'reports'], 'read', async (tx) => {
+      this.reportRows = await tx.list('reports');
       this.whoRow = (await tx.get('who', ONE)) ?? this.whoRow;
       this.ownRows = await tx.list('outbox');
       this.firmRow = (await tx.get('firm', ONE)) ?? NO_FIRM;
@@ -327,6 +335,29 @@ export class Notebook {
     await this.reloadSmall();
   }
 
+  /** Asked for before the visit is closed, so that a kill between the two loses no wish; it is asked of the server once the visit is there. */
+  async wantReport(property: string, visit: string): Promise<void> {
+    const askedAt = new Date(this.deps.now()).toISOString();
+    await this.changeReports((tx) => tx.put('reports', visit, { property, visit, askedAt, refusal: null }));
+  }
+
+  /** The server has taken it over, or it was given up. */
+  async dropReport(visit: string): Promise<void> {
+    await this.changeReports((tx) => tx.delete('reports', visit));
+  }
+
+  async refuseReport(report: ReportRow, refusal: string): Promise<void> {
+    await this.changeReports((tx) => tx.put('reports', report.visit, { ...report, refusal }));
+  }
+
+  private async changeReports(change: (tx: ShelfTx) => Promise<void>): Promise<void> {
+    this.reportRows = await this.shelf.transact(['reports'], 'write', async (tx) => {
+      await change(tx);
+      return tx.list('reports');
+    });
+    this.changed([]);
+  }
+
   async applyDue(properties: readonly string[]): Promise<void> {
     const dueAskedAt = new Date(this.deps.now()).toISOString();
     await this.shelf.transact(['firm'], 'write', async (tx) => {
@@ -418,12 +449,22 @@ export class Notebook {
         'drafts',
         'visits',
         'outbox',
+        'reports',
       ],
       'write',
       async (tx) => {
         const who = await tx.get('who', ONE);
         if (who !== undefined) await tx.put('who', ONE, { ...who, standing: 'former' });
-        for (const table of ['firm', 'held', 'marks', 'listed', 'thumbnails', 'drafts', 'visits'] as const)
+        for (const table of [
+          'firm',
+          'held',
+          'marks',
+          'listed',
+          'thumbnails',
+          'drafts',
+          'visits',
+          'reports',
+        ] as const)
           await tx.clear(table);
         for (const { fact, state } of await tx.list('outbox'))
           if (state === 'accepted') await tx.delete('outbox', ownKey(fact.seq));

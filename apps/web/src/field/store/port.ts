@@ -74,6 +74,12 @@ export interface FieldStore {
   /** All facts and photos that no server has, as one file for the office: for a phone that can no longer send. */
   exportUnsent(): Promise<Blob>;
 
+  /** The customer shall get the report of this visit by e-mail, once its records are sent; call it before the visit is closed. */
+  wantReport(property: string, visit: string): Promise<void>;
+  /** Reports that have not been handed over; `refusal` says why one cannot go. */
+  readonly reports: Watched<readonly WantedReport[]>;
+  dropReport(visit: string): Promise<void>;
+
   readonly storage: Watched<StorageState>;
   /** Asks the browser to keep this store when the disk runs low; best called from a tap. */
   askToPersist(): Promise<boolean>;
@@ -215,6 +221,12 @@ export interface RefusedFact {
   /** The server's own sentence. */
   readonly detail: string;
   readonly refusedAt: string;
+}
+
+export interface WantedReport {
+  readonly property: string;
+  readonly visit: string;
+  readonly refusal: string | null;
 }
 
 export interface StorageState {

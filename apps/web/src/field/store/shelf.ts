@@ -47,6 +47,7 @@ export interface ShelfRows {
   readonly visits: VisitRow;
   readonly lock: LockRow;
   readonly log: LogRow;
+  readonly reports: ReportRow;
 }
 export type Table = keyof ShelfRows;
 export const TABLES: readonly Table[] = [
@@ -64,6 +65,7 @@ export const TABLES: readonly Table[] = [
   'visits',
   'lock',
   'log',
+  'reports',
 ];
 
 /** The key of tables that hold one row. */
@@ -152,6 +154,15 @@ export interface LogRow {
   readonly lastSentAt: string | null;
   readonly lastFetchedAt: string | null;
   readonly clockOffMs: number | null;
+}
+
+/** A report that the customer shall get of a visit, until the server has it in its own queue. Key: the visit. */
+export interface ReportRow {
+  readonly property: string;
+  readonly visit: string;
+  readonly askedAt: string;
+  /** The server's own sentence why it cannot go; null = it waits for a line. */
+  readonly refusal: string | null;
 }
 
 export function ownKey(seq: number): string {

@@ -67,6 +67,10 @@ export function createLine(fetcher: Fetch): Transport {
       );
       return reply.ok ? { ok: true, value: reply.value.standing } : reply;
     },
+    async askReport(property, visit) {
+      const reply = await json<unknown>('/api/sync/report', post({ property, visit }));
+      return reply.ok ? { ok: true, value: null } : reply;
+    },
     photoState: (hash) => json<PhotoState>(`${photo(hash)}/state`),
     sendPhotoPart: ({ hash, offset, size, mediaType, bytes }: PhotoPart) =>
       json<PhotoState>(`${photo(hash)}?offset=${offset}&size=${size}`, {

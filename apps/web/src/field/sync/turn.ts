@@ -11,6 +11,8 @@ const MOST_FACTS = 200;
 const MOST_BYTES = 400_000;
 const MOST_PROPERTIES = 100;
 /** The due list of the branch is asked for at most so often: it costs the server a walk over all properties. */
+/** A wish whose visit was never closed is given up. */
+const REPORT_WAITS_MS = 30 * 86_400_000;
 const DUE_EVERY_MS = 30 * 60_000;
 
 /**
@@ -30,6 +32,7 @@ export async function syncTurn(
     await fetchFacts(notebook, line);
     await notebook.noteFetched();
     await fetchThumbnails(notebook, line, looked);
+    await askReports(notebook, line);
     return { problem: null };
   } catch (error) {
     if (error instanceof Stop) return error.result;
@@ -115,6 +118,22 @@ function nextBatch(own: readonly OwnRow[], most: number): readonly OwnRow[] {
     batch.push(row);
   }
   return batch;
+}
+
+/** When all records of the visit are with the server; what stands in the way of a report holds up nothing else. */
+async function askReports(notebook: Notebook, line: Transport): Promise<void> {
+  const waiting = new Set(
+    notebook.own.map(({ fact, state }) => (state === 'waiting' ? fact.property : null)),
+  );
+  for (const report of notebook.reports) {
+    if (report.refusal !== null || waiting.has(report.property)) continue;
+    const reply = await line.askReport(report.property, report.visit);
+    if (reply.ok) await notebook.dropReport(report.visit);
+    else if (reply.unfit !== undefined) await notebook.refuseReport(report, reply.unfit);
+    else if (notebook.deps.now() - Date.parse(report.askedAt) > REPORT_WAITS_MS)
+      await notebook.dropReport(report.visit);
+    else return;
+  }
 }
 
 async function fetchFacts(notebook: Notebook, line: Transport): Promise<void> {

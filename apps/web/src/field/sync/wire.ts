@@ -13,6 +13,8 @@ export interface Transport {
   listDue(branch: string | null): Promise<Reply<readonly string[]>>;
   /** Asked without a session, after one has ended: was it the end of the person at the firm? */
   standing(firm: string, person: string): Promise<Reply<'current' | 'former' | 'unknown'>>;
+  /** Asks for the report of a visit to go to its customer; asked twice it goes once. */
+  askReport(property: string, visit: string): Promise<Reply<null>>;
   photoState(hash: string): Promise<Reply<PhotoState>>;
   /** A part of a picture from `offset` on; answers with what the server has after it. */
   sendPhotoPart(part: PhotoPart): Promise<Reply<PhotoState>>;
