@@ -14,6 +14,7 @@ import { SignInPage } from './desk/signInPage.tsx';
 import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
 
+const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
@@ -58,6 +59,13 @@ function Pages({ person }: { readonly person: Me }) {
         <Route path="/properties/:property/stations/:station">
           {({ property, station }) => (
             <StationPage property={property} station={station} me={person} key={station} />
+          )}
+        </Route>
+        <Route path="/plan/*?">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <RoundPages />
+            </Suspense>
           )}
         </Route>
         <Route path="/office/*?">

@@ -30,6 +30,8 @@ const listedProperty = z
     openHits: z.number().int(),
     lastVisit: dayText.nullable(),
     renewsOn: z.string().nullable(),
+    /** degrees, WGS 84 */
+    position: z.object({ latitude: z.number(), longitude: z.number() }).nullable(),
   })
   .openapi('ListedProperty');
 
@@ -182,6 +184,7 @@ function showListed(entry: BookEntry): z.input<typeof listedProperty> {
     openHits: entry.openHits,
     lastVisit: entry.lastVisit === null ? null : dayToText(entry.lastVisit),
     renewsOn: entry.renewsOn,
+    position: entry.position,
   };
 }
 

@@ -14,6 +14,8 @@ export function daysIn(locale: string) {
     full: formatter(locale, { weekday: 'long', year: 'numeric', month: 'long', day: 'numeric' }),
     /** Nov 25, 2026 */
     plain: formatter(locale, { year: 'numeric', month: 'short', day: 'numeric' }),
+    /** Wed */
+    weekday: formatter(locale, { weekday: 'short' }),
     /** Nov */
     month: formatter(locale, { month: 'short' }),
     /** Nov 25 */

@@ -1,4 +1,5 @@
 import { office } from './en.office.ts';
+import { plan } from './en.plan.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('en-US');
@@ -6,6 +7,7 @@ const { number, plural } = formatIn('en-US');
 /** Words of the office's screens, in English. */
 export const desk = {
   ...office,
+  ...plan,
   dueBoard: {
     allTechnicians: 'Anybody',
     technicianHint: 'Who was there last',

@@ -1,4 +1,5 @@
 import type { Reach, TellKey } from '@sillwatch/trade';
+import type { Decision } from '../field/practice/decision.ts';
 import type { SyncProblem } from '../field/store/port.ts';
 import { formatIn } from './format.ts';
 
@@ -369,7 +370,7 @@ export const field = {
   },
   practice: {
     title: 'Practice yard',
-    lead: 'An invented property with a station in every state. Serve it with the very same screens; nothing is sent, and nothing of your firm is changed. Works without signal.',
+    lead: 'An invented property with a station in every state. Serve it with the very same screens; nothing is sent, and nothing of your firm is changed. Works without signal; what you did stays here for the day.',
     house: 'House',
     begin: 'Begin',
     again: 'Begin afresh',
@@ -381,6 +382,25 @@ export const field = {
     right: 'As the rules say',
     wrong: 'Not as the rules say',
     score: (right: number, all: number) => `${number(right)} of ${number(all)} as the rules say`,
+    decide: 'What would you do here?',
+    decideLead: 'Decide first; then the rules speak, with their reason.',
+    decisions: {
+      'look only': 'Look only: touch nothing, close',
+      'put bait in': 'Put bait in, base monitor left alone',
+      'add bait': 'Add bait, base monitor left alone',
+      'renew bait': 'Take the bait out and put fresh bait in',
+      'take bait out': 'Take the bait out, then renew and clean out',
+      'renew and clean out': 'Renew the monitors and clean out',
+      'new housing': 'Dig it out and set a new housing',
+      'put back': 'Put everything back and close',
+      'tell the office': 'Record why, take a photo, tell the office',
+    } satisfies Record<Decision, string>,
+    decidedRight: 'The rules say the same',
+    decidedOther: (wanted: string) => `The rules say: ${wanted}`,
+    decided: (decision: string) => `You decided: ${decision}.`,
+    decidedScore: (right: number, all: number) =>
+      `${number(right)} of ${number(all)} first decisions as the rules say`,
+    youDecided: 'You decided',
     youSaid: 'You recorded',
     wasThere: 'Was to be seen',
     ruleDo: 'The rules ask for',

@@ -48,7 +48,7 @@ export const en = {
     inspector: 'inspector',
   } satisfies Record<Role, string>,
   formats: { html: 'page', pdf: 'PDF', csv: 'CSV' },
-  nav: { due: 'What is due', properties: 'Properties', office: 'Office', marks: 'Marks' },
+  nav: { due: 'What is due', properties: 'Properties', plan: 'Plan', office: 'Office', marks: 'Marks' },
   marks: {
     title: 'What the marks mean',
     lead: 'The shape tells, colour only repeats it. Round: nothing asks for care. Four corners: live termites have been seen. Broken outline: not known. No outline: not there any more.',

@@ -1,5 +1,6 @@
 import type { Words } from './en.ts';
 import { office } from './es.office.ts';
+import { plan } from './es.plan.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('es-US');
@@ -7,6 +8,7 @@ const { number, plural } = formatIn('es-US');
 /** Words of the office's screens, in Spanish. */
 export const desk: Words['desk'] = {
   ...office,
+  ...plan,
   dueBoard: {
     allTechnicians: 'Cualquiera',
     technicianHint: 'Quién estuvo la última vez',

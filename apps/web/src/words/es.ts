@@ -41,7 +41,7 @@ export const words: Words = {
   },
   roles: { technician: 'técnico', lead: 'encargado', owner: 'dueño', inspector: 'inspector' },
   formats: { html: 'página', pdf: 'PDF', csv: 'CSV' },
-  nav: { due: 'Lo que toca', properties: 'Propiedades', office: 'Oficina', marks: 'Signos' },
+  nav: { due: 'Lo que toca', properties: 'Propiedades', plan: 'Plan', office: 'Oficina', marks: 'Signos' },
   marks: {
     title: 'Qué dicen los signos',
     lead: 'La forma lo dice, el color solo lo repite. Redondo: nada pide cuidado. Cuatro esquinas: se vieron termitas vivas. Contorno roto: no se sabe. Sin contorno: ya no está.',

@@ -1,0 +1,15 @@
+import { Route, Switch } from 'wouter';
+import { NoPage } from '../noPage.tsx';
+import { PlanPage } from './planPage.tsx';
+import { PlansPage } from './plansPage.tsx';
+
+/** The pages of the plan; fetched when first opened. */
+export default function RoundPages() {
+  return (
+    <Switch>
+      <Route path="/plan" component={PlansPage} />
+      <Route path="/plan/:id">{({ id }) => <PlanPage id={id} key={id} />}</Route>
+      <Route component={NoPage} />
+    </Switch>
+  );
+}

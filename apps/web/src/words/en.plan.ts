@@ -1,0 +1,180 @@
+import { formatIn } from './format.ts';
+
+const { number, plural, trim } = formatIn('en-US');
+
+const METRES_PER_MILE = 1609.344;
+const miles = (metres: number): string => `${number(Math.round(metres / METRES_PER_MILE))} mi`;
+const minutes = (n: number): string => plural(Math.round(n), 'minute', 'minutes');
+const hours = (n: number): string => `${trim(n / 60)} h`;
+
+/** What a remedy needs to be said; `who` and `when` are words already. */
+export interface RemedyWords {
+  readonly kind: string;
+  readonly who: string;
+  readonly when: string;
+  readonly minutes?: number;
+  readonly daysOutside?: number;
+  readonly skills?: readonly string[];
+}
+
+/** Words of the pages of the plan, in English. */
+export const plan = {
+  plan: {
+    title: 'Plan',
+    lead: 'Who goes where on which day, in which order: every window kept, promises kept, visits merged, little driving.',
+    from: 'First day',
+    fromHint: 'Empty = tomorrow',
+    weeks: 'For how long',
+    weekCount: (n: number) => plural(n, 'week', 'weeks'),
+    search: 'Search for',
+    seconds: (n: number) => (n < 60 ? plural(n, 'second', 'seconds') : plural(n / 60, 'minute', 'minutes')),
+    start: 'Plan',
+    nobody: 'Nobody of this branch has working hours yet.',
+    nobodyRemedy: 'Give technicians their hours',
+    earlier: 'Earlier plans',
+    span: (from: string, days: number) => `${plural(Math.round(days / 7), 'week', 'weeks')} from ${from}`,
+    states: {
+      waiting: 'waits for its turn',
+      running: 'is being searched',
+      done: 'done',
+      cancelled: 'stopped, the best so far kept',
+      failed: 'failed',
+    },
+    sentOut: 'Sent out',
+    changedSince: 'changed since it was sent out',
+    failed: 'The plan failed',
+    waiting: 'Waits for its turn',
+    searching: 'Searching',
+    progress: (p: {
+      readonly rounds: number;
+      readonly visits: number;
+      readonly unplannedVisits: number;
+      readonly driveMinutes: number;
+    }) =>
+      `So far ${plural(p.rounds, 'round', 'rounds')} with ${plural(p.visits, 'visit', 'visits')}, ${hours(p.driveMinutes)} of driving, ${number(p.unplannedVisits)} left out.`,
+    stop: 'Stop and keep the best so far',
+    summary: (t: { readonly rounds: number; readonly visits: number; readonly driveMetres: number }) =>
+      `${plural(t.visits, 'visit', 'visits')} in ${plural(t.rounds, 'round', 'rounds')}, ${miles(t.driveMetres)}.`,
+    travel: {
+      'great circle': 'Driving times are estimated from distances.',
+      'road network in process': 'Driving times come from a road network on this server.',
+      'road service': 'Driving times come from a road service.',
+    },
+    sendOut: 'Send the rounds out',
+    sent: (s: { readonly rounds: number; readonly visits: number }) =>
+      `${plural(s.rounds, 'round', 'rounds')} with ${plural(s.visits, 'visit', 'visits')} sent out; phones fetch them by themselves.`,
+    rounds: 'Rounds',
+    noRounds: 'No round in this plan.',
+    noRound: 'No round',
+    before: 'Week before',
+    after: 'Week after',
+    weekOf: (day: string) => `Week of ${day}`,
+    roundOf: (round: { readonly visits: readonly { readonly driveMetres: number }[] }) =>
+      `${plural(round.visits.length, 'visit', 'visits')}, ${miles(round.visits.reduce((sum, visit) => sum + visit.driveMetres, 0))}`,
+    roundTitle: (who: string, day: string) => `${who}, ${day}`,
+    workList: 'Work list (PDF)',
+    asks: (n: number) => plural(n, 'request', 'requests'),
+    drive: (n: number, metres: number) => `${minutes(n)} and ${miles(metres)} to get there.`,
+    frozen: 'Held: later plans leave it here.',
+    move: 'Move',
+    freeze: 'Hold here',
+    thaw: 'Let go',
+    toDay: 'To the day',
+    toPerson: 'To whom',
+    tryMove: 'What would that cost?',
+    applyMove: 'Move it',
+    moveCost: (m: {
+      readonly driveMinutes: number;
+      readonly driveMetres: number;
+      readonly overtimeMinutes: number;
+    }) =>
+      `${m.driveMinutes < 0 ? 'Saves' : 'Costs'} ${minutes(Math.abs(m.driveMinutes))} of driving (${miles(Math.abs(m.driveMetres))})` +
+      (m.overtimeMinutes > 0 ? ` and ${minutes(m.overtimeMinutes)} more of overtime.` : '.'),
+    moveDue: {
+      'too early': (days: number) => `${plural(Math.abs(days), 'day', 'days')} before its window opens.`,
+      'in its window': () => 'Still inside its window.',
+      late: (days: number) => `${plural(Math.abs(days), 'day', 'days')} after its last day.`,
+    },
+    rules: {
+      'past the hours of the property': 'Past the hours of the property',
+      'past the working hours': 'Past the working hours',
+      'no room for the break': 'No room for the break',
+      'outside the due window': 'Outside the due window',
+      'not a visiting day of the property': 'Not a visiting day of the property',
+      'promised for another day': 'The customer was told another day',
+      'frozen with another technician': 'Held with another technician',
+      'skill missing': 'The technician lacks what the property asks for',
+    },
+    call: (n: number) => `${plural(n, 'customer', 'customers')} to call: what was told cannot be kept`,
+    released: { 'frozen visit': 'held for', promise: 'promised for' },
+    releaseReasons: {
+      'technician away': 'the technician is away',
+      'technician has left': 'the technician has left',
+      'technician does not work that day': 'the technician does not work that day',
+      'branch closed': 'the branch is closed',
+      'nobody works that day': 'nobody works that day',
+    },
+    unplanned: (n: number) => `${plural(n, 'visit', 'visits')} in no round`,
+    unplannedReasons: {
+      'no position': 'its place on the map is not known',
+      'no label profile': 'it has no label profile',
+      'no day left': 'no day is left for it',
+      'nobody works on its days': 'nobody works on its days',
+      'nobody has the skills': 'nobody can do what it asks for',
+      'its person is away': 'its technician is away',
+      'too far or too long for a day': 'it is too far, or takes too long, for one day',
+      'no room': 'the rounds are full',
+    },
+    wouldFit: 'Tried, and would fit with:',
+    remedy: (r: RemedyWords): string => {
+      switch (r.kind) {
+        case 'overtime':
+          return `${minutes(r.minutes ?? 0)} of overtime for ${r.who} on ${r.when}`;
+        case 'another day':
+          return `${r.who} on ${r.when}, ${plural(r.daysOutside ?? 0, 'day', 'days')} outside its window`;
+        case 'a day more':
+          return `one more working day for ${r.who}, ${r.when}`;
+        case 'give up the hours':
+          return `any hour of ${r.when}, with ${r.who}`;
+        case 'another technician':
+          return `${r.who} on ${r.when}`;
+        case 'a skill':
+          return `${r.who} able to do: ${(r.skills ?? []).join(', ')}`;
+        case 'one technician more':
+          return 'one technician more';
+        case 'enter its position':
+          return 'its place on the map, once entered';
+        case 'enter its label profile':
+          return 'its label profile, once entered';
+        default:
+          return r.kind;
+      }
+    },
+    late: (n: number) => `${plural(n, 'property', 'properties')} with work past its last day all the same`,
+    lateOf: (works: number, before: number) =>
+      `${plural(works, 'piece of work', 'pieces of work')}, ${number(before)} of them late already today`,
+    compared: 'Compared',
+    byHandHow:
+      '“By hand” is one way of doing it: each property on its target day, with the nearest technician, the nearest next.',
+    what: 'What',
+    thisPlan: 'This plan',
+    lastPlan: 'Sent out before',
+    byHand: 'By hand',
+    nowhere: 'nowhere',
+    rows: {
+      rounds: 'Rounds',
+      visits: 'Visits',
+      driveMetres: 'Miles',
+      hours: 'Hours',
+      overtimeMinutes: 'Hours of overtime',
+      lateWorks: 'Late pieces of work',
+      otherPerson: 'Visits by somebody new',
+    },
+    moved: (n: number, kept: number) =>
+      `${plural(n, 'visit', 'visits')} moved, ${number(kept)} kept, against what was sent out before`,
+    map: (day: string) => `Map of ${day}`,
+    mapHow: 'Straight lines from visit to visit, north up; roads are not drawn.',
+    mapSpoken: (n: number) =>
+      `${plural(n, 'round', 'rounds')} as lines from visit to visit. The lists say the same.`,
+  },
+};

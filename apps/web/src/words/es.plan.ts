@@ -1,0 +1,163 @@
+import type { plan as english, RemedyWords } from './en.plan.ts';
+import { formatIn } from './format.ts';
+
+const { number, plural, trim } = formatIn('es-US');
+
+const METRES_PER_MILE = 1609.344;
+const miles = (metres: number): string => `${number(Math.round(metres / METRES_PER_MILE))} mi`;
+const minutes = (n: number): string => plural(Math.round(n), 'minuto', 'minutos');
+const hours = (n: number): string => `${trim(n / 60)} h`;
+
+/** Words of the pages of the plan, in Spanish. */
+export const plan: typeof english = {
+  plan: {
+    title: 'Plan',
+    lead: 'Quién va adónde, qué día y en qué orden: cada ventana y cada promesa cumplidas, visitas juntas, poco manejar.',
+    from: 'Primer día',
+    fromHint: 'Vacío = mañana',
+    weeks: 'Por cuánto tiempo',
+    weekCount: (n) => plural(n, 'semana', 'semanas'),
+    search: 'Buscar durante',
+    seconds: (n) => (n < 60 ? plural(n, 'segundo', 'segundos') : plural(n / 60, 'minuto', 'minutos')),
+    start: 'Planear',
+    nobody: 'Nadie de esta sucursal tiene horario todavía.',
+    nobodyRemedy: 'Dar un horario a los técnicos',
+    earlier: 'Planes anteriores',
+    span: (from, days) => `${plural(Math.round(days / 7), 'semana', 'semanas')} desde ${from}`,
+    states: {
+      waiting: 'espera su turno',
+      running: 'se está buscando',
+      done: 'listo',
+      cancelled: 'detenido, se guarda lo mejor',
+      failed: 'falló',
+    },
+    sentOut: 'Enviado',
+    changedSince: 'cambiado desde que se envió',
+    failed: 'El plan falló',
+    waiting: 'Espera su turno',
+    searching: 'Buscando',
+    progress: (p) =>
+      `Hasta ahora ${plural(p.rounds, 'ruta', 'rutas')} con ${plural(p.visits, 'visita', 'visitas')}, ${hours(p.driveMinutes)} de manejar, ${number(p.unplannedVisits)} fuera.`,
+    stop: 'Detener y guardar lo mejor',
+    summary: (t) =>
+      `${plural(t.visits, 'visita', 'visitas')} en ${plural(t.rounds, 'ruta', 'rutas')}, ${miles(t.driveMetres)}.`,
+    travel: {
+      'great circle': 'Los tiempos de manejo se calculan por distancia.',
+      'road network in process': 'Los tiempos de manejo vienen de una red de caminos en este servidor.',
+      'road service': 'Los tiempos de manejo vienen de un servicio de caminos.',
+    },
+    sendOut: 'Enviar las rutas',
+    sent: (s) =>
+      `${plural(s.rounds, 'ruta', 'rutas')} con ${plural(s.visits, 'visita', 'visitas')} enviadas; los teléfonos las traen solos.`,
+    rounds: 'Rutas',
+    noRounds: 'No hay rutas en este plan.',
+    noRound: 'Sin ruta',
+    before: 'Semana anterior',
+    after: 'Semana siguiente',
+    weekOf: (day) => `Semana del ${day}`,
+    roundOf: (round) =>
+      `${plural(round.visits.length, 'visita', 'visitas')}, ${miles(round.visits.reduce((sum, visit) => sum + visit.driveMetres, 0))}`,
+    roundTitle: (who, day) => `${who}, ${day}`,
+    workList: 'Lista de trabajo (PDF)',
+    asks: (n) => plural(n, 'pedido', 'pedidos'),
+    drive: (n, metres) => `${minutes(n)} y ${miles(metres)} para llegar.`,
+    frozen: 'Fija: los planes siguientes la dejan aquí.',
+    move: 'Mover',
+    freeze: 'Fijar aquí',
+    thaw: 'Soltar',
+    toDay: 'Al día',
+    toPerson: 'A quién',
+    tryMove: '¿Cuánto costaría?',
+    applyMove: 'Moverla',
+    moveCost: (m) =>
+      `${m.driveMinutes < 0 ? 'Ahorra' : 'Cuesta'} ${minutes(Math.abs(m.driveMinutes))} de manejar (${miles(Math.abs(m.driveMetres))})` +
+      (m.overtimeMinutes > 0 ? ` y ${minutes(m.overtimeMinutes)} más de horas extra.` : '.'),
+    moveDue: {
+      'too early': (days) => `${plural(Math.abs(days), 'día', 'días')} antes de que se abra su ventana.`,
+      'in its window': () => 'Sigue dentro de su ventana.',
+      late: (days) => `${plural(Math.abs(days), 'día', 'días')} después de su último día.`,
+    },
+    rules: {
+      'past the hours of the property': 'Fuera del horario de la propiedad',
+      'past the working hours': 'Fuera del horario de trabajo',
+      'no room for the break': 'Sin lugar para el descanso',
+      'outside the due window': 'Fuera de su ventana',
+      'not a visiting day of the property': 'No es día de visita de la propiedad',
+      'promised for another day': 'Al cliente se le dijo otro día',
+      'frozen with another technician': 'Fija con otro técnico',
+      'skill missing': 'El técnico no sabe hacer lo que pide la propiedad',
+    },
+    call: (n) => `${plural(n, 'cliente por llamar', 'clientes por llamar')}: lo dicho no se puede cumplir`,
+    released: { 'frozen visit': 'fija para el', promise: 'prometida para el' },
+    releaseReasons: {
+      'technician away': 'el técnico está ausente',
+      'technician has left': 'el técnico ya no está',
+      'technician does not work that day': 'el técnico no trabaja ese día',
+      'branch closed': 'la sucursal está cerrada',
+      'nobody works that day': 'nadie trabaja ese día',
+    },
+    unplanned: (n) => `${plural(n, 'visita', 'visitas')} en ninguna ruta`,
+    unplannedReasons: {
+      'no position': 'no se sabe su lugar en el mapa',
+      'no label profile': 'no tiene perfil de etiqueta',
+      'no day left': 'no queda ningún día',
+      'nobody works on its days': 'nadie trabaja en sus días',
+      'nobody has the skills': 'nadie sabe hacer lo que pide',
+      'its person is away': 'su técnico está ausente',
+      'too far or too long for a day': 'está muy lejos, o tarda demasiado, para un día',
+      'no room': 'las rutas están llenas',
+    },
+    wouldFit: 'Probado, y cabría con:',
+    remedy: (r: RemedyWords): string => {
+      switch (r.kind) {
+        case 'overtime':
+          return `${minutes(r.minutes ?? 0)} de horas extra para ${r.who} el ${r.when}`;
+        case 'another day':
+          return `${r.who} el ${r.when}, ${plural(r.daysOutside ?? 0, 'día', 'días')} fuera de su ventana`;
+        case 'a day more':
+          return `un día de trabajo más para ${r.who}, el ${r.when}`;
+        case 'give up the hours':
+          return `cualquier hora del ${r.when}, con ${r.who}`;
+        case 'another technician':
+          return `${r.who} el ${r.when}`;
+        case 'a skill':
+          return `que ${r.who} sepa: ${(r.skills ?? []).join(', ')}`;
+        case 'one technician more':
+          return 'un técnico más';
+        case 'enter its position':
+          return 'su lugar en el mapa, una vez anotado';
+        case 'enter its label profile':
+          return 'su perfil de etiqueta, una vez anotado';
+        default:
+          return r.kind;
+      }
+    },
+    late: (n) =>
+      `${plural(n, 'propiedad', 'propiedades')} con trabajo después de su último día de todos modos`,
+    lateOf: (works, before) =>
+      `${plural(works, 'trabajo', 'trabajos')}, ${number(before)} de ellos ya atrasados hoy`,
+    compared: 'Comparado',
+    byHandHow:
+      '“A mano” es una manera de hacerlo: cada propiedad en su día previsto, con el técnico más cercano, después la más cercana.',
+    what: 'Qué',
+    thisPlan: 'Este plan',
+    lastPlan: 'Enviado antes',
+    byHand: 'A mano',
+    nowhere: 'en ninguna parte',
+    rows: {
+      rounds: 'Rutas',
+      visits: 'Visitas',
+      driveMetres: 'Millas',
+      hours: 'Horas',
+      overtimeMinutes: 'Horas extra',
+      lateWorks: 'Trabajos atrasados',
+      otherPerson: 'Visitas de alguien nuevo',
+    },
+    moved: (n, kept) =>
+      `${plural(n, 'visita movida', 'visitas movidas')}, ${number(kept)} iguales, frente a lo enviado antes`,
+    map: (day) => `Mapa del ${day}`,
+    mapHow: 'Líneas rectas de visita a visita, el norte arriba; no se dibujan caminos.',
+    mapSpoken: (n) =>
+      `${plural(n, 'ruta', 'rutas')} como líneas de visita a visita. Las listas dicen lo mismo.`,
+  },
+};
