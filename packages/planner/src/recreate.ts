@@ -11,7 +11,7 @@ import { earliestStart, setWindows } from './windows.ts';
  */
 const BLINK = 0.01;
 const MOST_BLINKS = 0.25;
-/** Up to this many jobs every position is tried; above, only those beside near jobs. */
+/** Up to this many jobs every position is tried once the reach is half of them; above, only those beside near jobs. */
 const TRY_ALL = 200;
 /** Jobs left out earlier that are tried again beside those just taken out. */
 const RETRIED = 12;
@@ -57,6 +57,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   const { open, close, several } = live;
   const { places, matrix: secondsOut, turned: secondsIn, between: secondsBetween } = tables.seconds;
   const { matrix: costOut, turned: costIn, between: costBetween } = tables.cost;
+  const timed = Uint8Array.from(paid, (isPaid, r) => (isPaid === 1 || hasBreak[r] === 1 ? 1 : 0));
   const kindSeen = new Int32Array(kinds);
   const sortJobs = createOrders(tables, random);
   const chosen = new Int32Array(jobs);
@@ -136,7 +137,8 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const fee = penalty[j] ?? 0;
     bestDelta = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
     bestAfter = -1;
-    if (jobs <= TRY_ALL) scanAll();
+    // Beside near jobs twice as many positions are looked at, some of them twice over: near pays while its reach is short.
+    if (jobs <= TRY_ALL && 2 * reach >= jobs) scanAll();
     else {
       scanNear();
       if (bestAfter < 0 && random.below(LOOK_EVERYWHERE) === 0) scanAll();
@@ -287,20 +289,8 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const onward = secondsOut === undefined ? secondsBetween(jobPlace, to) : (secondsOut[row + to] ?? 0);
     const arrive = start + duration + onward;
     if (arrive > (latest[after] ?? 0)) return;
-    if (hasBreak[r] === 1) {
-      const later = (departRested[before] ?? 0) + drive;
-      const done = start + duration;
-      const rested = Math.min(serve(later), serve(restFrom(r, reached)), restFrom(r, done)) + onward;
-      if (arrive > (latestFree[after] ?? 0) && rested > (latest[after] ?? 0)) return;
-      if (paid[r] === 1) {
-        delta += breaks.hoursFrom(r, after, arrive, rested) - (hoursCost[r] ?? 0);
-        if (delta >= bestDelta) return;
-      }
-    } else if (paid[r] === 1) {
-      const soonest = arrive + (span[after] ?? 0);
-      const least = floor[after] ?? 0;
-      const finish = (severalOn[r] ?? 0) > 0 ? walk(after, arrive) : Math.max(soonest, least);
-      delta += hoursAt(r, finish) - (hoursCost[r] ?? 0);
+    if (timed[r] === 1) {
+      delta += countHours(before, after, r, reached, start + duration, onward);
       if (delta >= bestDelta) return;
     }
     untilBlink -= 1;
@@ -311,6 +301,28 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     bestDelta = delta;
     bestAfter = before;
     bestRoute = r;
+  }
+
+  /** What the hours of a route with a break or paid hours cost more, done with the job at `done`; infinite where its break finds no room. */
+  function countHours(
+    before: number,
+    after: number,
+    r: number,
+    reached: number,
+    done: number,
+    onward: number,
+  ): number {
+    const arrive = done + onward;
+    if (hasBreak[r] === 1) {
+      const later = (departRested[before] ?? 0) + reached - (depart[before] ?? 0);
+      const rested = Math.min(serve(later), serve(restFrom(r, reached)), restFrom(r, done)) + onward;
+      if (arrive > (latestFree[after] ?? 0) && rested > (latest[after] ?? 0)) return Number.POSITIVE_INFINITY;
+      return paid[r] === 1 ? breaks.hoursFrom(r, after, arrive, rested) - (hoursCost[r] ?? 0) : 0;
+    }
+    const soonest = arrive + (span[after] ?? 0);
+    const least = floor[after] ?? 0;
+    const finish = (severalOn[r] ?? 0) > 0 ? walk(after, arrive) : Math.max(soonest, least);
+    return hoursAt(r, finish) - (hoursCost[r] ?? 0);
   }
 
   /** When service of the job begun by arriving at `time` is over. */
