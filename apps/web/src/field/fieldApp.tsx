@@ -8,7 +8,6 @@ import type { Me } from '../api/types.ts';
 import { Loading, Notice } from '../shared/notice.tsx';
 import { useWords } from '../words/index.ts';
 import { LockScreen } from './phone/lock.tsx';
-import { PhonePage } from './phone/phonePage.tsx';
 import { PropertyScreens } from './propertyScreens.tsx';
 import { adoptPerson, openFieldStore } from './store/open.ts';
 import type { FieldStore } from './store/port.ts';
@@ -17,6 +16,7 @@ import { TodayPage } from './today/todayPage.tsx';
 import { useStore, YardProvider } from './yard.tsx';
 
 const SignIn = lazy(async () => ({ default: (await import('./phone/fieldSignIn.tsx')).FieldSignIn }));
+const PhonePage = lazy(async () => ({ default: (await import('./phone/phonePage.tsx')).PhonePage }));
 const Practice = lazy(async () => ({ default: (await import('./practice/practiceApp.tsx')).PracticeApp }));
 
 /** The yard's part of the app: begins from what this phone holds, network or not. */
@@ -134,7 +134,9 @@ function Screens({ onSignedOut }: { readonly onSignedOut: () => void }) {
       </Route>
       <Route path="/day/:day">{({ day }) => <TodayPage day={day} />}</Route>
       <Route path="/phone">
-        <PhonePage onSignedOut={onSignedOut} />
+        <Suspense fallback={<Starting />}>
+          <PhonePage onSignedOut={onSignedOut} />
+        </Suspense>
       </Route>
       <Route path="/p/*">
         <PropertyScreens />

@@ -1,4 +1,5 @@
-import { createContext, type ReactNode, useContext, useMemo } from 'react';
+import type { Steps } from '@sillwatch/trade';
+import { type ComponentType, createContext, type ReactNode, useContext, useMemo } from 'react';
 import type { SceneKey } from './practice/scenes.ts';
 import type { FieldProperty, FieldStore } from './store/port.ts';
 import { useWatched } from './store/useWatched.ts';
@@ -9,6 +10,16 @@ export interface Yard {
   readonly isPractice: boolean;
   /** Which scene the trainee finds under the cap; undefined = none is told (the real yard tells it itself). */
   readonly sceneOf: (station: string) => SceneKey | undefined;
+  /** Practice: stands between the last answer and the steps, and shows them when the trainee has decided. */
+  readonly Decide?: ComponentType<YardDecideProps>;
+}
+
+export interface YardDecideProps {
+  readonly asked: Steps;
+  readonly visit: string;
+  readonly station: string;
+  /** The steps and the record. */
+  readonly children: ReactNode;
 }
 
 const YardContext = createContext<Yard | null>(null);

@@ -12,6 +12,7 @@ import {
 import { describe, expect, it } from 'vitest';
 import { buildYard, PRACTICE_ME, PRACTICE_PROPERTY, stationOf } from '../../src/field/practice/buildYard.ts';
 import { comparePractice } from '../../src/field/practice/compare.ts';
+import { DECISIONS, decisionOf, readDecided } from '../../src/field/practice/decision.ts';
 import { SCENES, type SceneKey } from '../../src/field/practice/scenes.ts';
 import type { FieldProperty } from '../../src/field/store/port.ts';
 
@@ -90,6 +91,57 @@ function asRulesAsk(scene: SceneKey) {
 }
 
 const compare = (property: FieldProperty) => comparePractice(property, 'today', MODELS, yard.sceneByStation);
+
+/** Outside check: what each scene asks for in the rules of the trade as issue 5 and the product's words have them. */
+const WANTED: Readonly<Record<SceneKey, string>> = {
+  quiet: 'renew and clean out',
+  mud: 'renew and clean out',
+  hit: 'put bait in',
+  feeding: 'look only',
+  feedingLow: 'add bait',
+  ended: 'renew and clean out',
+  clear: 'take bait out',
+  lost: 'tell the office',
+  flooded: 'renew and clean out',
+  ants: 'renew and clean out',
+  swollen: 'new housing',
+  broken: 'new housing',
+};
+
+describe('the decision before the rules speak', () => {
+  const askedAt = (scene: SceneKey, task: 'check' | 'yearly service', of = scene) => {
+    const state = after([]).state.stations.find(({ station }) => station === stationOf(scene));
+    const finding = SCENES.find(({ key }) => key === of)?.truth;
+    if (state === undefined || finding === undefined) throw new Error(`no scene ${scene}`);
+    return stepsFor({ state, model: TWO_PART, profile: DEMO_PROFILE, task, finding });
+  };
+
+  it.each(SCENES.map(({ key }) => key))('wants at "%s" what the trade does there', (scene) => {
+    const { decision, by } = decisionOf(askedAt(scene, 'yearly service'));
+    expect(decision).toBe(WANTED[scene]);
+    expect(by?.reason.length).toBeGreaterThan(20);
+  });
+
+  it('never wants anything pulled or cleaned where termites are feeding, whatever the station was like before', () => {
+    for (const { key } of SCENES)
+      for (const of of ['feeding', 'feedingLow'] as const)
+        for (const task of ['check', 'yearly service'] as const) {
+          const asked = askedAt(key, task, of);
+          if (asked.countsAsFeeding) expect(['look only', 'add bait']).toContain(decisionOf(asked).decision);
+        }
+  });
+
+  it('wants everything put back at a check that finds nothing', () => {
+    expect(decisionOf(askedAt('quiet', 'check')).decision).toBe('put back');
+  });
+
+  it('reads what was kept, and nothing else', () => {
+    for (const decided of DECISIONS)
+      expect(readDecided({ decided, wanted: 'look only' })).toEqual({ decided, wanted: 'look only' });
+    for (const spoilt of [undefined, null, 'look only', {}, { decided: 'guess', wanted: 'look only' }])
+      expect(readDecided(spoilt)).toBeUndefined();
+  });
+});
 
 describe('the practice yard', () => {
   it('is made of facts that a ledger would take, the same for the same day', () => {

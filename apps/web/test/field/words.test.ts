@@ -28,7 +28,7 @@ function textsOf(value: unknown, path = ''): readonly (readonly [string, string]
 
 /** Words that are the same in both languages, or a name. */
 const ALIKE = new Set(
-  '/app/name /formats/pdf /formats/csv /roles/inspector /inserts/monitor /slots/monitor /field/practice/differs/monitor /baitLeft/three quarters /baitLeft/half /baitLeft/a quarter'.split(
+  '/app/name /desk/plan/title /nav/plan /formats/pdf /formats/csv /roles/inspector /inserts/monitor /slots/monitor /field/practice/differs/monitor /baitLeft/three quarters /baitLeft/half /baitLeft/a quarter'.split(
     ' /',
   ),
 );

@@ -1,14 +1,17 @@
 import type { Finding } from '@sillwatch/trade';
+import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords, type Words } from '../../words/index.ts';
 import { Screen } from '../parts/frame.tsx';
 import { NotHere } from '../parts/notHere.tsx';
 import { useVisit } from '../serve/useVisit.ts';
+import type { FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
 import { useFieldProperty, useStore } from '../yard.tsx';
 import { PRACTICE_PROPERTY } from './buildYard.ts';
 import { type Compared, comparePractice } from './compare.ts';
+import { type Decided, decidedKey, readDecided } from './decision.ts';
 import type { SceneKey } from './scenes.ts';
 
 interface Props {
@@ -18,13 +21,25 @@ interface Props {
 
 /** Afterwards: each record beside the rule and its reason. */
 export function ComparePage({ sceneByStation, onAgain }: Props) {
-  const w = useWords();
-  const store = useStore();
-  const firm = useWatched(store.firm);
   const property = useFieldProperty(PRACTICE_PROPERTY);
   const visit = useVisit(property, PRACTICE_PROPERTY);
   if (property === undefined || visit === undefined) return <NotHere back={`/p/${PRACTICE_PROPERTY}`} />;
-  const compared = comparePractice(property, visit.visit, firm.models, sceneByStation);
+  return (
+    <Comparison property={property} visit={visit.visit} sceneByStation={sceneByStation} onAgain={onAgain} />
+  );
+}
+
+interface ComparisonProps extends Props {
+  readonly property: FieldProperty;
+  readonly visit: string;
+}
+
+function Comparison({ property, visit, sceneByStation, onAgain }: ComparisonProps) {
+  const w = useWords();
+  const firm = useWatched(useStore().firm);
+  const decisions = useDecisions(visit, sceneByStation);
+  const compared = comparePractice(property, visit, firm.models, sceneByStation);
+  const decidedWell = [...decisions.values()].filter(({ decided, wanted }) => decided === wanted).length;
   const right = compared.filter(({ isRight }) => isRight).length;
   const left = sceneByStation.size - compared.length;
   return (
@@ -45,17 +60,46 @@ export function ComparePage({ sceneByStation, onAgain }: Props) {
           <strong>{w.field.practice.score(right, compared.length)}</strong>
         </p>
       )}
+      {decisions.size > 0 && <p>{w.field.practice.decidedScore(decidedWell, decisions.size)}</p>}
       {left > 0 && <p className="quiet">{w.field.practice.left(left)}</p>}
       {compared
         .toSorted((a, b) => Number(a.isRight) - Number(b.isRight))
         .map((one) => (
-          <One key={one.station} compared={one} />
+          <One key={one.station} compared={one} decided={decisions.get(one.station)} />
         ))}
     </Screen>
   );
 }
 
-function One({ compared }: { readonly compared: Compared }) {
+/** What the trainee decided first at each station of this visit. */
+function useDecisions(visit: string, sceneByStation: Props['sceneByStation']): ReadonlyMap<string, Decided> {
+  const store = useStore();
+  const [decisions, setDecisions] = useState<ReadonlyMap<string, Decided>>(new Map());
+  useEffect(() => {
+    let isCurrent = true;
+    void Promise.all(
+      [...sceneByStation.keys()].map(
+        async (station) => [station, readDecided(await store.readDraft(decidedKey(visit, station)))] as const,
+      ),
+    ).then((all) => {
+      if (isCurrent)
+        setDecisions(
+          new Map(all.flatMap(([station, one]) => (one === undefined ? [] : [[station, one] as const]))),
+        );
+    });
+    return () => {
+      isCurrent = false;
+    };
+  }, [store, visit, sceneByStation]);
+  return decisions;
+}
+
+interface OneProps {
+  readonly compared: Compared;
+  readonly decided: Decided | undefined;
+}
+
+function One({ compared, decided }: OneProps) {
   const w = useWords();
   const p = w.field.practice;
   const { number, scene, truth, recorded, differs, asked, missing, besides, fired, isRight, station } =
@@ -71,6 +115,15 @@ function One({ compared }: { readonly compared: Compared }) {
       </p>
       <p className="quiet">{p.scenes[scene]}</p>
       <dl className="facts">
+        {decided !== undefined && (
+          <div>
+            <dt>{p.youDecided}</dt>
+            <dd>
+              {p.decisions[decided.decided]}
+              {decided.decided !== decided.wanted && `. ${p.decidedOther(p.decisions[decided.wanted])}`}
+            </dd>
+          </div>
+        )}
         <div>
           <dt>{p.youSaid}</dt>
           <dd>{findingWords(recorded, w)}</dd>

@@ -6,7 +6,7 @@ import { Failure } from '../parts/failure.tsx';
 import { Photos } from '../parts/photos.tsx';
 import type { FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
-import { useStore } from '../yard.tsx';
+import { useYard } from '../yard.tsx';
 import { Answered } from './answered.tsx';
 import { bodyOf, type Entry, verdictOf } from './entry.ts';
 import { LegalForm } from './legalForm.tsx';
@@ -34,7 +34,7 @@ export function Serve(props: Props) {
   const { property, state, model, visit, entry, onChange, missing, save, onSaved } = props;
   const { profile } = property;
   const w = useWords();
-  const store = useStore();
+  const { store, Decide } = useYard();
   const me = useWatched(store.me);
   const firm = useWatched(store.firm);
   const [tried, setTried] = useState(false);
@@ -78,9 +78,8 @@ export function Serve(props: Props) {
       setBusy(false);
     }
   };
-  return (
+  const steps = (
     <>
-      <Answered state={state} entry={entry} onChange={onChange} />
       <StepsCard verdict={verdict} entry={entry} onChange={onChange} partName={partName} />
       {needsLegal && (
         <LegalForm legal={legal} tried={tried} onChange={(next) => onChange({ ...entry, legal: next })} />
@@ -114,6 +113,18 @@ export function Serve(props: Props) {
           {isBusy ? w.field.station.recording : props.recordWords}
         </button>
       </div>
+    </>
+  );
+  return (
+    <>
+      <Answered state={state} entry={entry} onChange={onChange} />
+      {Decide === undefined ? (
+        steps
+      ) : (
+        <Decide asked={verdict.asked} visit={visit} station={state.station}>
+          {steps}
+        </Decide>
+      )}
     </>
   );
 }

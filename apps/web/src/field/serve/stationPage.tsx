@@ -76,7 +76,7 @@ interface StationProps {
 function Station({ property, state, model, visit, back }: StationProps) {
   const w = useWords();
   const [, go] = useLocation();
-  const { store } = useYard();
+  const { store, isPractice } = useYard();
   const { station } = state;
   const key = `look ${visit.visit} ${station}`;
   const task = taskAt(station, property.due, property.today, visit.task);
@@ -97,10 +97,10 @@ function Station({ property, state, model, visit, back }: StationProps) {
   const isDeciding = !isServed && state.inService && nextQuestion(entry) === 'steps';
   return (
     <Screen title={w.station.title(state.number)} heading={heading} back={back}>
+      {!isDeciding && <RecordedLine />}
+      {(!isDeciding || isPractice) && <Scene station={station} />}
       {!isDeciding && (
         <>
-          <RecordedLine />
-          <Scene station={station} />
           <StateLine property={property} state={state} />
           <History property={property} station={station} back={back} />
         </>

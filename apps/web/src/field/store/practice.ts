@@ -6,6 +6,7 @@ import { createMemoryShelf } from './memoryShelf.ts';
 import { Notebook } from './notebook.ts';
 import { makeSmall } from './picture.ts';
 import type { FieldStore } from './port.ts';
+import type { Shelf } from './shelf.ts';
 import { createCell } from './watch.ts';
 
 export interface PracticeYard {
@@ -13,13 +14,16 @@ export interface PracticeYard {
   /** Of the firm itself: profile, models, branch, a round. */
   readonly firmFacts: readonly AnyFact[];
   readonly factsByProperty: ReadonlyMap<string, readonly AnyFact[]>;
+  /** default: memory, which ends with the page */
+  readonly shelf?: Shelf;
 }
 
-/** The same store over memory: it sends nothing, keeps nothing, and ends with the page. */
+/** The same store over a shelf of its own: it sends nothing, and nothing of it is the firm's. */
 export async function createPracticeStore({
   me,
   firmFacts,
   factsByProperty,
+  shelf = createMemoryShelf(),
 }: PracticeYard): Promise<FieldStore> {
   const randomBytes = (count: number) => crypto.getRandomValues(new Uint8Array(count));
   const deps = {
@@ -28,7 +32,7 @@ export async function createPracticeStore({
     randomBytes,
     announce: () => {},
   };
-  const notebook = await Notebook.open(createMemoryShelf(), deps, me);
+  const notebook = await Notebook.open(shelf, deps, me);
   await notebook.applyFirm({ me, facts: firmFacts, upTo: 0, names: [[me.id, me.name]], clockOffMs: 0 });
   await notebook.applyFacts([...factsByProperty].map(([property, facts]) => ({ property, facts, upTo: 0 })));
   return createFieldStore({
@@ -45,6 +49,6 @@ export async function createPracticeStore({
       throw new Error('the practice yard has no server');
     },
     forget: async () => {},
-    close: () => {},
+    close: () => shelf.close(),
   });
 }

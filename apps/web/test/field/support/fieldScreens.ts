@@ -25,6 +25,12 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
     await page.locator('.yard-actions-inline .button-main').click();
     await page.waitForURL((next) => next.href !== before);
   };
+  /** Practice: the first decision, before the steps. */
+  const decide = async (at: number): Promise<void> => {
+    await page.locator('#ask-decide').waitFor();
+    await answer(at);
+    await page.locator('.step').first().waitFor();
+  };
   const station = (scene: string) => go(`/field/practice/p/${PRACTICE}/s/practice-${scene}`);
   const asked = () => page.locator('.ask').waitFor();
 
@@ -75,6 +81,9 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
   await page.locator('.ask .choice').first().waitFor();
   await look('ask-rest-open');
   await page.locator('.ask .button-main').click();
+  await page.locator('#ask-decide').waitFor();
+  await look('practice-decide');
+  await decide(5);
   await page.locator('.why > summary').first().click();
   await look('steps-feeding');
   await record();
@@ -82,6 +91,7 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
   await asked();
   await answer(2);
   await answer(0);
+  await decide(1);
   await page.locator('.sheet.rest > summary').first().click();
   await look('steps-hit');
   await record();
@@ -90,13 +100,14 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
   await page.locator('.ask-cannot .button').first().click();
   await look('ask-why');
   await answer(0);
+  await decide(8);
   await look('steps-lost');
   await record();
   await station('broken');
   await asked();
   await answer(0);
   await answer(0);
-  await page.locator('.step').first().waitFor();
+  await decide(5);
   await page.locator('.steps ~ .button').click();
   await look('steps-yearly');
   await record();
