@@ -3,6 +3,7 @@ import { postForm } from '../../api/client.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useWords } from '../../words/index.ts';
 import { ImportColumns } from './importColumns.tsx';
 import { ToOffice } from './officePage.tsx';
@@ -177,12 +178,7 @@ function Outcome({ answer }: { readonly answer: ImportAnswer }) {
       <h2>{problemCount > 0 ? w.desk.imports.problems(problemCount) : w.desk.imports.ready}</h2>
       <p>{w.desk.imports.summary(summary)}</p>
       {problems.length > 0 && (
-        <section
-          className="table-room"
-          aria-label={w.desk.imports.problems(problemCount)}
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table must scroll by keys
-          tabIndex={0}
-        >
+        <TableRoom label={w.desk.imports.problems(problemCount)}>
           <table>
             <thead>
               <tr>
@@ -209,7 +205,7 @@ function Outcome({ answer }: { readonly answer: ImportAnswer }) {
               ))}
             </tbody>
           </table>
-        </section>
+        </TableRoom>
       )}
     </section>
   );

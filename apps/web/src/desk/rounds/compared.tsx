@@ -1,5 +1,6 @@
 import { getDay } from '@sillwatch/trade';
 import type { BranchPlanAnswer, PlanAnswer, PlanTotals, VisitPlace } from '../../api/plans.ts';
+import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { NamesByProperty } from './names.ts';
@@ -39,7 +40,7 @@ export function Compared({ comparison, plan, names }: Props) {
     <section className="sheet">
       <h2>{w.desk.plan.compared}</h2>
       <p className="quiet small">{w.desk.plan.byHandHow}</p>
-      <div className="table-room">
+      <TableRoom label={w.desk.plan.compared}>
         <table>
           <thead>
             <tr>
@@ -62,7 +63,7 @@ export function Compared({ comparison, plan, names }: Props) {
             ))}
           </tbody>
         </table>
-      </div>
+      </TableRoom>
       {moves !== null && moves.moved.length > 0 && (
         <details>
           <summary>{w.desk.plan.moved(moves.moved.length, moves.kept)}</summary>

@@ -1,3 +1,4 @@
+import { getDay } from '@sillwatch/trade';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import { postJson } from '../../api/client.ts';
@@ -6,6 +7,7 @@ import { Sign } from '../../marks/signs.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { Compared } from './compared.tsx';
 import { Leftover } from './leftover.tsx';
@@ -17,6 +19,7 @@ import { Weeks } from './weeks.tsx';
 /** One plan: its search while it runs, then its rounds to look at, change, freeze and send out. */
 export function PlanPage({ id }: { readonly id: string }) {
   const w = useWords();
+  const days = useDays();
   const plan = usePlan(id);
   const back = (
     <Link href="/plan" className="back">
@@ -32,7 +35,7 @@ export function PlanPage({ id }: { readonly id: string }) {
     );
   const { data } = plan;
   return (
-    <Page title={w.desk.plan.span(data.from, data.days)} eyebrow={back}>
+    <Page title={w.desk.plan.span(days.plain(getDay(data.from)), data.days)} eyebrow={back}>
       {isAtWork(data) && <Search job={data} />}
       {data.state === 'failed' && (
         <Notice title={w.desk.plan.failed} tone="late">

@@ -1,3 +1,4 @@
+import { getDay } from '@sillwatch/trade';
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { postJson } from '../../api/client.ts';
@@ -10,6 +11,7 @@ import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 
 /** Start a plan, or go back to one. */
@@ -116,13 +118,14 @@ function StartForm() {
 
 function PlanLine({ job }: { readonly job: PlanJob }) {
   const w = useWords();
+  const days = useDays();
   const branches = useBranches();
   const name = branches.data?.branches.find(({ branch }) => branch === job.branch)?.name ?? job.branch;
   return (
     <Link href={`/plan/${job.id}`} className="due-row place-row">
       <span className="due-place">
         <span className="due-name">{name}</span>
-        <span className="quiet small">{w.desk.plan.span(job.from, job.days)}</span>
+        <span className="quiet small">{w.desk.plan.span(days.plain(getDay(job.from)), job.days)}</span>
       </span>
       <span className="place-counts small">
         <span>{w.desk.plan.states[job.state]}</span>

@@ -102,8 +102,10 @@ function VisitLine({ answer, visit, names, isMoving, onMove }: VisitProps) {
           {place === undefined ? '' : `, ${place.town}`}
         </p>
         <p className="quiet small">
-          {[...counts].map(([work, list]) => w.due.at(w.works[work], list.length)).join('; ')}
-          {visit.asks.length > 0 ? `; ${w.desk.plan.asks(visit.asks.length)}` : ''}
+          {[
+            ...[...counts].map(([work, list]) => w.due.at(w.works[work], list.length)),
+            ...(visit.asks.length > 0 ? [w.desk.plan.asks(visit.asks.length)] : []),
+          ].join('; ')}
           {'. '}
           {w.desk.plan.drive(visit.driveMinutes, visit.driveMetres)}
         </p>

@@ -1,3 +1,4 @@
+import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { RingInTime } from './ringInTime.ts';
@@ -11,7 +12,7 @@ export function TimeTable({ ring }: { readonly ring: RingInTime }) {
   return (
     <details>
       <summary>{w.desk.time.table}</summary>
-      <div className="table-room">
+      <TableRoom label={w.desk.time.table}>
         <table>
           <thead>
             <tr>
@@ -46,7 +47,7 @@ export function TimeTable({ ring }: { readonly ring: RingInTime }) {
             })}
           </tbody>
         </table>
-      </div>
+      </TableRoom>
     </details>
   );
 }

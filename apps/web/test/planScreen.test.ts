@@ -1,0 +1,114 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { drawLegs } from '../src/desk/rounds/legs.ts';
+import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
+import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
+
+it('draws visits in their places, north up, and never outside the map', () => {
+  const at = (latitude: number, longitude: number) => ({
+    name: '',
+    town: '',
+    position: { latitude, longitude },
+  });
+  const names = new Map([
+    ['a', at(31, -47)],
+    ['b', at(31.1, -46.9)],
+  ]);
+  const visit = (property: string) => ({
+    visit: property,
+    property,
+    startsAt: '',
+    endsAt: '',
+    driveMinutes: 0,
+    driveMetres: 0,
+    works: [],
+    asks: [],
+    frozen: false,
+  });
+  const round = {
+    plan: 'p',
+    branch: 'b',
+    person: 'x',
+    day: '2026-11-26',
+    startsAt: '',
+    endsAt: '',
+    breakMinutes: 0,
+    travel: 'great circle',
+    visits: [visit('a'), visit('b'), visit('no place')],
+  } as const;
+  const { width, height, lines } = drawLegs([round], names);
+  const [first, second, ...more] = lines[0]?.stops ?? [];
+  expect(more).toEqual([]);
+  expect(second?.y).toBeLessThan(first?.y ?? 0);
+  expect(second?.x).toBeGreaterThan(first?.x ?? 0);
+  for (const { x, y } of lines[0]?.stops ?? []) {
+    expect(x).toBeGreaterThan(0);
+    expect(x).toBeLessThan(width);
+    expect(y).toBeGreaterThan(0);
+    expect(y).toBeLessThan(height);
+  }
+});
+
+describe.skipIf(isChromiumMissing())('the plan', () => {
+  let demo: Running;
+  let browser: Browser;
+  beforeAll(async () => {
+    await buildScreens();
+    [demo, browser] = await Promise.all([startSillwatch('demo', '--no-open'), launchChromium()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await demo?.stop();
+  });
+
+  it('is started, watched, changed by keys, held and sent out', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    await page.goto(`${demo.url}/plan`);
+    await page.getByLabel('For how long').selectOption('6');
+    await page.getByLabel('Search for').selectOption('5');
+    await page.getByRole('button', { name: 'Plan', exact: true }).click();
+    await page.getByRole('heading', { name: /Searching|Waits for its turn/ }).waitFor();
+    await page.locator('.week-round').first().waitFor({ timeout: 60_000 });
+
+    await page.locator('.week-round').first().focus();
+    await page.keyboard.press('Enter');
+    const visit = page.locator('.round-visits > li').first();
+    await visit.getByRole('button', { name: 'Move' }).press('Enter');
+    const day = visit.getByLabel('To the day');
+    const last = (await day.getAttribute('max')) ?? '';
+    await day.fill(last);
+    await visit.getByRole('button', { name: 'What would that cost?' }).press('Enter');
+    // Either it can stand there, with its cost and what it breaks, or the reason why not.
+    await visit.locator('.move-outcome, [role="alert"]').first().waitFor();
+
+    await visit.getByRole('button', { name: 'Hold here' }).press('Enter');
+    await visit.getByText('Held: later plans leave it here.').waitFor();
+    await page.getByRole('button', { name: 'Send the rounds out' }).press('Enter');
+    await page.getByText(/sent out; phones fetch them/).waitFor();
+    const { rounds } = await (
+      await page.request.get(`${demo.url}/api/rounds?from=2026-01-01&to=2030-01-01`)
+    ).json();
+    expect(rounds.length).toBeGreaterThan(0);
+    expect(
+      rounds.some((round: { visits: { frozen: boolean }[] }) => round.visits.some(({ frozen }) => frozen)),
+    ).toBe(true);
+    await page.getByRole('heading', { name: 'Compared' }).waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+
+    for (const size of ['desk', 'phone'] as const)
+      for (const theme of ['light', 'dark'] as const) {
+        const other = await openPage(browser, size, theme);
+        await other.page.goto(`${demo.url}/plan`);
+        await other.page.locator('main .due-row').first().click();
+        await other.page.locator('.week-round').first().click();
+        await other.page.locator('.round-visits').getByRole('button', { name: 'Move' }).first().click();
+        const { violations } = await new AxeBuilder({ page: other.page }).analyze();
+        expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+        const wide = await other.page.evaluate<number>('document.documentElement.scrollWidth - innerWidth');
+        expect(wide).toBeLessThanOrEqual(0);
+        await other.close();
+      }
+  });
+});
