@@ -102,6 +102,15 @@ function OwnYard() {
       return (
         <YardProvider yard={{ store: opened.store, isPractice: false, sceneOf: () => undefined }}>
           <Screens
+            onSignedIn={async (me) => {
+              const own = opened.store.me.get();
+              if (me.id === own.id && me.firm.id === own.firm.id) return opened.store.syncNow();
+              // Somebody else has signed in: the yard is theirs now, and what waits here waits beside it.
+              opened.store.close();
+              const store = adoptPerson(me);
+              opening = store;
+              setOpened({ is: 'open', store: await store });
+            }}
             onSignedOut={() => {
               opening = Promise.resolve(undefined);
               setOpened({ is: 'nobody' });
@@ -120,9 +129,14 @@ async function openStore(): Promise<FieldStore | undefined> {
   return me === undefined || me.mustChangePassword ? undefined : adoptPerson(me);
 }
 
-function Screens({ onSignedOut }: { readonly onSignedOut: () => void }) {
+interface ScreensProps {
+  readonly onSignedIn: (me: Me) => Promise<void>;
+  readonly onSignedOut: () => void;
+}
+
+function Screens({ onSignedIn, onSignedOut }: ScreensProps) {
   const lock = useWatched(useStore().lock);
-  const [at] = useLocation();
+  const [at, go] = useLocation();
   useEffect(() => {
     if (at !== '') window.scrollTo(0, 0);
   }, [at]);
@@ -136,6 +150,16 @@ function Screens({ onSignedOut }: { readonly onSignedOut: () => void }) {
       <Route path="/phone">
         <Suspense fallback={<Starting />}>
           <PhonePage onSignedOut={onSignedOut} />
+        </Suspense>
+      </Route>
+      <Route path="/sign-in">
+        <Suspense fallback={<Starting />}>
+          <SignIn
+            onSignedIn={async (me) => {
+              go('/phone', { replace: true });
+              await onSignedIn(me);
+            }}
+          />
         </Suspense>
       </Route>
       <Route path="/p/*">

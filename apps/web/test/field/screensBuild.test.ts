@@ -98,6 +98,37 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
     await context.close();
   });
 
+  it('signs in again without leaving the yard when a session has ended, and sends by itself', async () => {
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      locale: 'en-US',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    const signIn = async () => {
+      await page.getByLabel('E-mail').fill(EMAIL);
+      await page.getByLabel('Password').fill(PASSWORD);
+      await page.getByRole('button', { name: 'Sign in' }).click();
+    };
+    await page.goto(`${firm.url}/field`);
+    await signIn();
+    await page.locator('.stop').first().waitFor();
+    // Twice: who was signed in the first time must not be taken for signed in the second.
+    for (let time = 0; time < 2; time += 1) {
+      await context.clearCookies();
+      await page.locator('.yard-places a').last().click();
+      await page.getByRole('button', { name: 'Send and fetch now' }).click();
+      await page.getByText('Sign in again to send.').waitFor();
+      await page.getByRole('link', { name: 'Sign in' }).click();
+      await signIn();
+      await page.waitForURL(/\/field\/phone$/);
+      await page.getByText('Sign in again to send.').waitFor({ state: 'detached' });
+      await page.locator('.yard-places a').first().click();
+      await page.locator('.stop').first().waitFor();
+    }
+    await context.close();
+  });
+
   it('lets a trainee decide before the steps come, keeps it over a reload, and compares it without a line', async () => {
     const context = await browser.newContext({
       viewport: SIZES.phone,

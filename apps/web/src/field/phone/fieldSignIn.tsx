@@ -1,5 +1,5 @@
 import { QueryClientProvider } from '@tanstack/react-query';
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { createQueryClient, useMe } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
@@ -11,11 +11,11 @@ interface Props {
   readonly onSignedIn: (me: Me) => Promise<void>;
 }
 
-const client = createQueryClient();
-
 /** Once with signal; then this phone remembers who it is for weeks. Practising asks for nobody. */
 export function FieldSignIn({ onSignedIn }: Props) {
   const w = useWords();
+  // Its own each time: who was signed in before is what is no longer true.
+  const [client] = useState(createQueryClient);
   return (
     <QueryClientProvider client={client}>
       <SignedIn onSignedIn={onSignedIn} />

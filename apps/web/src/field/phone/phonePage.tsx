@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { useLocation } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import { Field } from '../../shared/field.tsx';
 import { LanguageChoice } from '../../shared/languageChoice.tsx';
 import { Notice } from '../../shared/notice.tsx';
@@ -66,7 +66,12 @@ function Sync() {
       >
         {sync.running ? w.field.sync.sending : w.field.sync.now}
       </button>
-      {(sync.problem === 'sign in again' || sync.problem === 'other person signed in') && (
+      {(sync.problem === 'sign in again' || sync.problem === 'password must be changed') && (
+        <Link className="button" href="/sign-in">
+          {w.signIn.go}
+        </Link>
+      )}
+      {sync.problem === 'other person signed in' && (
         <a className="button" href="/">
           {w.signIn.go}
         </a>
