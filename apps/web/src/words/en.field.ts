@@ -447,6 +447,15 @@ export const field = {
     setAsideSure: 'Set it aside? It stays stored on this phone, out of sight.',
     export: 'Save what is not sent as a file',
     exportLead: 'For a phone that can no longer send: hand the file to your office.',
+    handIn: 'Hand in a file of records',
+    handInLead:
+      'A file that a phone saved because it could not send. The office hands in any, a technician their own. Twice does no harm.',
+    handInFile: 'The file',
+    handInWrong: 'This is no file of unsent records, or not all of it. Save it on that phone once more.',
+    handInOther: 'This file is of another firm.',
+    handInDone: (taken: number, known: number, photos: number) =>
+      `${plural(taken, 'record', 'records')} taken, ${number(known)} known already, ${plural(photos, 'photo', 'photos')} here`,
+    handInPhotos: (n: number) => `${plural(n, 'photo was', 'photos were')} not taken.`,
     reports: 'Reports to customers',
     reportWaits: 'goes out once all records of the visit are sent',
     reportDrop: 'Understood: leave it to the office',

@@ -444,6 +444,16 @@ export const field: typeof english = {
     setAsideSure: '¿Apartarlo? Queda guardado en este teléfono, fuera de la vista.',
     export: 'Guardar en un archivo lo que no se envió',
     exportLead: 'Para un teléfono que ya no puede enviar: entregue el archivo a su oficina.',
+    handIn: 'Entregar un archivo de registros',
+    handInLead:
+      'Un archivo que un teléfono guardó porque no podía enviar. La oficina entrega cualquiera; un técnico, el suyo. Dos veces no hace daño.',
+    handInFile: 'El archivo',
+    handInWrong:
+      'No es un archivo de registros sin enviar, o no está entero. Guárdelo otra vez en aquel teléfono.',
+    handInOther: 'Este archivo es de otra empresa.',
+    handInDone: (taken: number, known: number, photos: number) =>
+      `${plural(taken, 'registro recibido', 'registros recibidos')}, ${number(known)} ya conocidos, ${plural(photos, 'foto', 'fotos')} aquí`,
+    handInPhotos: (n: number) => `${plural(n, 'foto no fue recibida', 'fotos no fueron recibidas')}.`,
     reports: 'Informes para los clientes',
     reportWaits: 'sale cuando estén enviados todos los registros de la visita',
     reportDrop: 'Entendido: que lo haga la oficina',

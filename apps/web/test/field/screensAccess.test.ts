@@ -114,6 +114,9 @@ describe.skipIf(isChromiumMissing())('every yard screen', () => {
     await press(page, 'No termites');
     expect(await page.evaluate('document.activeElement.textContent')).toBe('Monitor, housing and cap');
     await press(page, 'All as it should be');
+    await page.locator('#ask-decide:focus').waitFor();
+    await press(page, 'Renew the monitors and clean out');
+    await page.locator('#steps-title:focus').waitFor();
     expect(await page.evaluate('document.activeElement.textContent')).toBe('Do this, in this order');
     await press(page, 'Done as listed: record');
     await page.getByText('Station 10 recorded').waitFor();

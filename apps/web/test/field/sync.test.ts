@@ -1,8 +1,10 @@
 import type { AnyFact } from '@sillwatch/trade';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { storePhoto } from '../../src/field/store/photos.ts';
+import { exportOf } from '../../src/field/store/unsent.ts';
 import { backoffMs } from '../../src/field/sync/backoff.ts';
 import { createEngine } from '../../src/field/sync/engine.ts';
+import { handIn } from '../../src/field/sync/handIn.ts';
 import { createLine } from '../../src/field/sync/line.ts';
 import { syncTurn, takeAlong } from '../../src/field/sync/turn.ts';
 import type { Transport } from '../../src/field/sync/wire.ts';
@@ -107,6 +109,41 @@ describe('one turn', () => {
     // What cannot go is asked for once, and stands there until somebody has read it.
     expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
     expect(asked).toEqual(['visit with 0 waiting', 'visit with 0 waiting', 'second with 0 waiting']);
+  });
+
+  it('hands in a file of a phone that can no longer send: records and pictures, once, by the office or by himself', async () => {
+    const picture = { whole: noise(300_000), thumbnail: noise(3000), mediaType: 'image/jpeg' };
+    const { hash } = await storePhoto(phone.notebook(), picture);
+    const [first, second] = await phone.notebook().record([look(), look(stationOf(2), 'with a picture')]);
+    const text = await (await exportOf(phone.notebook())).text();
+    // A technician hands in nobody else's.
+    const ben = await handIn(text, lineOf(personOf('ben')));
+    expect(ben).toMatchObject({ is: 'done', taken: 0, photos: 1 });
+    expect(ben.is === 'done' && ben.refused).toHaveLength(2);
+    expect(await isStored(first)).toBe(false);
+    const lead = lineOf(personOf('lea', 'lead'));
+    const cut = { ...lead, sendFacts: lineOf(null).sendFacts };
+    expect(await handIn(text, cut)).toEqual({ is: 'stopped', problem: 'sign in again' });
+    const done = { is: 'done', refused: [], photos: 1, photosRefused: 0 } as const;
+    expect(await handIn(text, lead)).toEqual({ ...done, taken: 2, known: 0 });
+    expect(await handIn(text, lineOf(ANA))).toEqual({ ...done, taken: 0, known: 2 });
+    expect(await isStored(second)).toBe(true);
+    const answer = await office.fetch(ANA, `/api/photos/${hash}`, {});
+    expect(new Uint8Array(await answer.arrayBuffer())).toEqual(picture.whole);
+    // The phone works after all: what it holds has come home already.
+    expect(await syncTurn(phone.notebook(), lineOf(ANA))).toEqual({ problem: null });
+    expect(statesOf()).toEqual([]);
+  });
+
+  it('takes no file of another firm, nor one that is cut or of another shape', async () => {
+    await phone.notebook().record([look()]);
+    const text = await (await exportOf(phone.notebook())).text();
+    const stranger = createLine((path, init) =>
+      office.fetch(personOf('eve', 'owner', 'another firm'), path, init),
+    );
+    expect(await handIn(text, stranger)).toEqual({ is: 'other firm' });
+    for (const spoilt of ['', 'null', '{}', text.slice(0, -9), text.replace('unsent 1', 'unsent 9')])
+      expect(await handIn(spoilt, lineOf(ANA))).toEqual({ is: 'no such file' });
   });
 
   it('finds the one request that the door chokes on and lets the others pass', async () => {
@@ -253,3 +290,10 @@ describe('the engine', () => {
     engine.stop();
   });
 });
+
+/** Bytes that begin as a JPEG does. */
+function noise(length: number): Uint8Array<ArrayBuffer> {
+  const bytes = Uint8Array.from({ length }, (_, index) => (index * 37) % 251);
+  bytes.set([0xff, 0xd8, 0xff, 0xe0]);
+  return bytes;
+}

@@ -8,6 +8,7 @@ import { useWords } from '../../words/index.ts';
 import { Screen } from '../parts/frame.tsx';
 import { useWatched } from '../store/useWatched.ts';
 import { useStore } from '../yard.tsx';
+import { HandIn } from './handInPage.tsx';
 import { Lock } from './lock.tsx';
 import { Refused } from './refused.tsx';
 
@@ -22,6 +23,7 @@ export function PhonePage({ onSignedOut }: { readonly onSignedOut: () => void })
       <Lock />
       <Room />
       <Along />
+      <HandIn />
       <Who onSignedOut={onSignedOut} />
     </Screen>
   );

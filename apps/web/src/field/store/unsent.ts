@@ -1,8 +1,11 @@
 import type { Notebook } from './notebook.ts';
 
+/** Of the file; raised when its shape changes. */
+export const UNSENT_FORMAT = 'sillwatch unsent 1';
+
 /**
  * Everything that no server has, as one JSON file: `facts` go to `POST /api/facts?importing=true` as they are; pictures
- * are base64 by content hash.
+ * are base64 by content hash. `handIn` (sync/handIn.ts) takes the file in, pictures and all.
  */
 export async function exportOf(notebook: Notebook): Promise<Blob> {
   const facts = notebook.own.filter(({ state }) => state !== 'accepted');
@@ -17,7 +20,7 @@ export async function exportOf(notebook: Notebook): Promise<Blob> {
   });
   const { me } = notebook.who;
   const content = {
-    format: 'sillwatch unsent 1',
+    format: UNSENT_FORMAT,
     firm: me.firm,
     person: { id: me.id, name: me.name },
     writtenAt: new Date(notebook.deps.now()).toISOString(),

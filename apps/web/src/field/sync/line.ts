@@ -42,8 +42,11 @@ export function createLine(fetcher: Fetch): Transport {
   const photo = (hash: string) => `/api/photos/${encodeURIComponent(hash)}`;
   return {
     pull: (since) => json<PullAnswer>(`/api/sync/pull?since=${since}`),
-    async sendFacts(facts: readonly AnyFact[]) {
-      const reply = await json<{ readonly verdicts: readonly SentVerdict[] }>('/api/facts', post({ facts }));
+    async sendFacts(facts: readonly AnyFact[], importing = false) {
+      const reply = await json<{ readonly verdicts: readonly SentVerdict[] }>(
+        `/api/facts${importing ? '?importing=true' : ''}`,
+        post({ facts }),
+      );
       return reply.ok ? { ok: true, value: reply.value.verdicts } : reply;
     },
     async pullFacts(asked: readonly AskedProperty[]) {

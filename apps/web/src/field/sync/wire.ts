@@ -7,7 +7,8 @@ import type { SyncProblem } from '../store/port.ts';
 export interface Transport {
   /** Who is signed in, the firm's own facts after `since`, everybody's names, the server's time. */
   pull(since: number): Promise<Reply<PullAnswer>>;
-  sendFacts(facts: readonly AnyFact[]): Promise<Reply<readonly SentVerdict[]>>;
+  /** `importing`: taken over by the office, in the name of whoever recorded them. */
+  sendFacts(facts: readonly AnyFact[], importing?: boolean): Promise<Reply<readonly SentVerdict[]>>;
   pullFacts(asked: readonly AskedProperty[]): Promise<Reply<readonly PulledProperty[]>>;
   /** Properties with work open within a week, the most urgent first. */
   listDue(branch: string | null): Promise<Reply<readonly string[]>>;
