@@ -11,9 +11,11 @@ import { openStaticSite } from './http/static.ts';
 import { withoutSecret } from './links/secret.ts';
 import type { Mail } from './mail/mail.ts';
 import type { PlanDepot } from './plans/planDepot.ts';
+import type { Reckoner } from './reckon/reckoner.ts';
 import { addAuthRoutes } from './routes/auth.ts';
 import { addDueRoutes } from './routes/due.ts';
 import { addFactRoutes } from './routes/facts.ts';
+import { addFigureRoutes } from './routes/figures.ts';
 import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addLinkRoutes } from './routes/links.ts';
@@ -33,6 +35,7 @@ import { createRoundShelf } from './work/rounds.ts';
 
 export interface AppSettings extends Services {
   readonly plans: PlanDepot;
+  readonly reckoner: Reckoner;
   /** `https://stations.example.com`; undefined = the address asked for is the address served */
   readonly publicOrigin: string | undefined;
   readonly isLoopback: boolean;
@@ -52,6 +55,7 @@ export function createServer(settings: AppSettings): App {
   addServerRoutes(app, settings);
   addAuthRoutes(app, settings);
   addPeopleRoutes(app, settings);
+  addFigureRoutes(app, settings);
   addFirmRoutes(app, settings);
   addOfficeRoutes(app, settings);
   addDueRoutes(app, settings);

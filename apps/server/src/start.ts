@@ -15,6 +15,7 @@ import { type Mail, type MailPace, openMail } from './mail/mail.ts';
 import { type MailSettings, readMailSettings } from './mail/settings.ts';
 import { openPhotoStore } from './photos/photoStore.ts';
 import { openPlanDepot } from './plans/planDepot.ts';
+import { createReckoner } from './reckon/reckoner.ts';
 import { readTravelSettings, type TravelSettings } from './travel/settings.ts';
 import { createBooks } from './work/book.ts';
 
@@ -94,6 +95,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     ...(options.mailPace === undefined ? {} : { pace: options.mailPace }),
   });
   const deps = { now: Date.now, newId, log };
+  const reckoner = createReckoner(ledger);
   const plans = await openPlanDepot({
     databaseUrl: options.databaseUrl,
     ledger,
@@ -112,6 +114,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     accounts,
     photos,
     plans,
+    reckoner,
     deps,
     limits: options.limits ?? DEFAULT_LIMITS,
     setupToken,
@@ -141,6 +144,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     draining = true;
     log.info('stopping: no new connections, finishing what was begun');
     plans.end();
+    await reckoner.close();
     await drain(server);
     await plans.close();
     await mail.stop();

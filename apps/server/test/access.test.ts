@@ -232,6 +232,7 @@ function bareApp() {
     books: unused as never,
     photos: unused as never,
     plans: unused as never,
+    reckoner: unused as never,
     accounts: unused as never,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
     limits: DEFAULT_LIMITS,

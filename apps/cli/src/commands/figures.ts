@@ -1,32 +1,22 @@
 import {
-  baitUsed,
-  bookFigures,
-  calibrateHitRisk,
-  changeOverYear,
-  estimateServiceMinutes,
-  type FigureSubject,
+  baitAnswer,
+  bookAnswer,
+  efficacyAnswer,
+  FIGURES,
+  type FigureName,
   type Funnel,
-  fitHitRisk,
   type GroupedTimes,
+  minutesAnswer,
   publishedCriteria,
-  quartersUntil,
-  ratesIn,
-  reconcileBait,
+  riskAnswer,
   sentenceText,
-  stationRuns,
-  stationWatches,
-  structureRuns,
-  structureWatches,
-  timeToClear,
-  timeToFirstHit,
 } from '@sillwatch/rounds';
-import { addMonths, type Day, dayToText } from '@sillwatch/trade/units';
+import { type Day, dayToText } from '@sillwatch/trade/units';
 import { type CommonOptions, dayOrToday, print, withLedger } from '../context.ts';
 import { readFirmFacts } from '../factsOf.ts';
 import { CommandError, EXIT, formatTable, type Io } from '../io.ts';
 
-export const FIGURES = ['book', 'efficacy', 'risk', 'minutes', 'bait', 'criteria'] as const;
-export type FigureName = (typeof FIGURES)[number];
+export { FIGURES } from '@sillwatch/rounds';
 
 export interface FiguresOptions extends CommonOptions {
   readonly asOf?: string;
@@ -73,15 +63,15 @@ interface Answer {
 function answerOf(name: FigureName, read: Read, asOf: Day, most: number): Answer {
   switch (name) {
     case 'book':
-      return bookAnswer(read, asOf);
+      return describeBook(read, asOf);
     case 'efficacy':
-      return efficacyAnswer(read.subjects, asOf);
+      return describeEfficacy(read, asOf);
     case 'risk':
-      return riskAnswer(read.subjects, asOf, most);
+      return describeRisk(read, asOf, most);
     case 'minutes':
-      return minutesAnswer(read.subjects);
+      return describeMinutes(read);
     case 'bait':
-      return baitAnswer(read, asOf);
+      return describeBait(read, asOf);
     case 'criteria': {
       const value = publishedCriteria(read.subjects, asOf);
       const lines = value.criteria.map(
@@ -92,9 +82,9 @@ function answerOf(name: FigureName, read: Read, asOf: Day, most: number): Answer
   }
 }
 
-function bookAnswer({ subjects, withoutProfile }: Read, asOf: Day): Answer {
-  const minutes = estimateServiceMinutes(subjects.map(({ history }) => history));
-  const book = bookFigures({ subjects, withoutProfile, minutes, asOf });
+function describeBook(read: Read, asOf: Day): Answer {
+  const { withoutProfile } = read;
+  const book = bookAnswer(read, asOf);
   const lines: readonly (readonly [string, string])[] = [
     ['late work', sentenceText(book.late.says)],
     ['looks in their windows', sentenceText(book.windowsKept.looks.says)],
@@ -136,22 +126,8 @@ function describeFunnel({ points }: Funnel): string {
   );
 }
 
-function efficacyAnswer(subjects: readonly FigureSubject[], asOf: Day): Answer {
-  const runs = subjects.flatMap((subject) => stationRuns(subject));
-  const watches = subjects.flatMap((subject) => stationWatches(subject));
-  const value = {
-    asOf: dayToText(asOf),
-    toFirstHit: {
-      stations: timeToFirstHit(watches, 'stations'),
-      structures: timeToFirstHit(structureWatches(watches), 'structures'),
-    },
-    toClear: {
-      stations: timeToClear(runs, 'stations'),
-      structures: timeToClear(structureRuns(runs), 'structures'),
-    },
-    quarters: ratesIn(subjects, quartersUntil(asOf, 12)),
-    change: changeOverYear(subjects, asOf),
-  };
+function describeEfficacy(read: Read, asOf: Day): Answer {
+  const value = efficacyAnswer(read, asOf);
   const times = (title: string, of: GroupedTimes): string =>
     [
       `${title}: ${sentenceText(of.all.says)}`,
@@ -179,39 +155,9 @@ function efficacyAnswer(subjects: readonly FigureSubject[], asOf: Day): Answer {
   };
 }
 
-function riskAnswer(subjects: readonly FigureSubject[], asOf: Day, most: number): Answer {
-  const risk = fitHitRisk(subjects, asOf);
-  const rows = subjects
-    .flatMap(({ history, state }) =>
-      state.stations
-        .filter((station) => station.inService)
-        .flatMap(({ station, number }) => {
-          const found = risk.chanceOf(history.property, station, asOf);
-          return found === undefined || found.chance === 0
-            ? []
-            : [
-                {
-                  property: history.property,
-                  station,
-                  number,
-                  chance: found.chance,
-                  lower: found.lower,
-                  upper: found.upper,
-                  from: found.from,
-                },
-              ];
-        }),
-    )
-    .sort((a, b) => b.chance - a.chance);
-  const calibration = calibrateHitRisk(subjects, addMonths(asOf, -6)) ?? null;
-  const value = {
-    asOf: dayToText(asOf),
-    looks: risk.looks,
-    hits: risk.hits,
-    tooLittle: risk.fit === null,
-    calibration,
-    stations: rows,
-  };
+function describeRisk(read: Read, asOf: Day, most: number): Answer {
+  const value = riskAnswer(read, asOf);
+  const { stations: rows, calibration } = value;
   const share = (chance: number): string => `${(100 * chance).toFixed(1)} %`;
   const table = formatTable(
     [
@@ -229,12 +175,12 @@ function riskAnswer(subjects: readonly FigureSubject[], asOf: Day, most: number)
       : `The six months before: ${calibration.happened} hits where ${calibration.expected.toFixed(1)} were expected (chance of so poor a fit: ${(calibration.p ?? 1).toFixed(2)}).\n`;
   return {
     value,
-    text: `${risk.hits} hits at ${risk.looks} looks${risk.fit === null ? ': too little to say more than the common rate' : ''}. An order of urgency, never a reason to skip a due visit.\n${kept}\n${table}`,
+    text: `${value.hits} hits at ${value.looks} looks${value.tooLittle ? ': too little to say more than the common rate' : ''}. An order of urgency, never a reason to skip a due visit.\n${kept}\n${table}`,
   };
 }
 
-function minutesAnswer(subjects: readonly FigureSubject[]): Answer {
-  const { minutesFor: _, ...learned } = estimateServiceMinutes(subjects.map(({ history }) => history));
+function describeMinutes(read: Read): Answer {
+  const learned = minutesAnswer(read);
   const classes = formatTable(
     [
       { title: 'work at a station', of: ([name]) => name },
@@ -259,9 +205,9 @@ function minutesAnswer(subjects: readonly FigureSubject[]): Answer {
   };
 }
 
-function baitAnswer({ subjects, firm, facts }: Read, asOf: Day): Answer {
-  const used = baitUsed(subjects, Object.values(firm.profiles), quartersUntil(asOf, 4));
-  const stock = reconcileBait(facts, subjects, firm.parts);
+function describeBait(read: Read, asOf: Day): Answer {
+  const value = baitAnswer(read, asOf);
+  const { used, ...stock } = value;
   const table = formatTable(
     [
       { title: 'property', of: (row) => row.property },
@@ -286,7 +232,7 @@ function baitAnswer({ subjects, firm, facts }: Read, asOf: Day): Answer {
       ? 'No stock of bait was counted: nothing to hold the records against.\n'
       : '';
   return {
-    value: { asOf: dayToText(asOf), used, ...stock },
+    value,
     text: `${table}\n${reconciled.join('')}${notCounted.join('')}${told}`,
   };
 }

@@ -171,6 +171,7 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
   getProfiles: nothing,
   getModels: nothing,
   getOffice: nothing,
+  getFiguresName: { request: () => ({ params: { name: 'criteria' } }), other: 'no ids' },
   getDue: {
     request: (world, whose) => ({
       query: { property: place(world, whose).property, asOf: '2026-11-01', withinDays: '100' },
@@ -264,6 +265,11 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     }),
     other: 'not found',
     expected: [200, 404, 409, 503],
+  },
+  getPhotos: {
+    request: () => ({}),
+    // It counts the asker's own firm and takes no name of another (photos.test.ts).
+    other: (answer) => expect(answer.status).toBe(200),
   },
   getPhotosHashState: {
     request: () => ({ params: { hash: HASH } }),

@@ -1,3 +1,4 @@
+export * from './answers.ts';
 export * from './baitUsed.ts';
 export * from './book.ts';
 export * from './bookLists.ts';

@@ -1,0 +1,27 @@
+/** Runs in a worker thread: facts in, figures out. Touches no database. */
+import { parentPort } from 'node:worker_threads';
+import { figureAnswer, readSubjects } from '@sillwatch/rounds';
+import type { AnyFact } from '@sillwatch/trade';
+import type { ReckonMessage, ReckonQuestion } from './reckoner.ts';
+
+const port = parentPort;
+if (port === null) throw new Error('this file runs as a worker only');
+const facts: AnyFact[] = [];
+port.on('message', (message: ReckonMessage) => {
+  if (message.kind === 'facts') facts.push(...message.facts);
+  else port.postMessage(answer(message.question));
+});
+
+/** As the text that goes out: turning a large answer into JSON is work that phones should not wait for either. */
+function answer({ name, firm, branch, asOf }: ReckonQuestion): string {
+  const byProperty = new Map<string, AnyFact[]>();
+  for (const fact of facts) {
+    if (fact.property === null) continue;
+    const own = byProperty.get(fact.property);
+    if (own === undefined) byProperty.set(fact.property, [fact]);
+    else own.push(fact);
+  }
+  const read = readSubjects(byProperty, firm.profiles);
+  const subjects = read.subjects.filter((subject) => branch === null || subject.branch === branch);
+  return JSON.stringify(figureAnswer(name, { ...read, subjects, firm, facts }, asOf));
+}

@@ -1,0 +1,109 @@
+import type { AnyFact, FirmState } from '@sillwatch/trade';
+import { addMonths, type Day, dayToText } from '@sillwatch/trade/units';
+import { type BaitUse, baitUsed, reconcileBait } from './baitUsed.ts';
+import { bookFigures } from './book.ts';
+import { calibrateHitRisk, fitHitRisk } from './hitRisk.ts';
+import { stationRuns, stationWatches, structureRuns, structureWatches } from './hitRuns.ts';
+import { publishedCriteria } from './publishedCriteria.ts';
+import { changeOverYear, quartersUntil, ratesIn } from './rates.ts';
+import type { FigureSubject } from './riskColumns.ts';
+import { estimateServiceMinutes } from './serviceMinutes.ts';
+import { timeToClear, timeToFirstHit } from './timeToEvent.ts';
+
+export const FIGURES = ['book', 'efficacy', 'risk', 'minutes', 'bait', 'criteria'] as const;
+export type FigureName = (typeof FIGURES)[number];
+
+/** What every figure of a firm is reckoned from. */
+export interface FigureSource {
+  readonly subjects: readonly FigureSubject[];
+  readonly withoutProfile: readonly string[];
+  readonly firm: FirmState;
+  /** all of the firm, for stock */
+  readonly facts: readonly AnyFact[];
+}
+
+export type BookAnswer = ReturnType<typeof bookAnswer>;
+export type EfficacyAnswer = ReturnType<typeof efficacyAnswer>;
+export type RiskAnswer = ReturnType<typeof riskAnswer>;
+export type MinutesAnswer = ReturnType<typeof minutesAnswer>;
+export type BaitAnswer = ReturnType<typeof baitAnswer>;
+
+/** The owner's page: is the book healthy. */
+export function bookAnswer({ subjects, withoutProfile }: FigureSource, asOf: Day) {
+  const minutes = estimateServiceMinutes(subjects.map(({ history }) => history));
+  return bookFigures({ subjects, withoutProfile, minutes, asOf });
+}
+
+/** Do the stations do their work: times to the first hit and to clear, rates by quarter, this year against the last. */
+export function efficacyAnswer({ subjects }: FigureSource, asOf: Day) {
+  const runs = subjects.flatMap((subject) => stationRuns(subject));
+  const watches = subjects.flatMap((subject) => stationWatches(subject));
+  return {
+    asOf: dayToText(asOf),
+    toFirstHit: {
+      stations: timeToFirstHit(watches, 'stations'),
+      structures: timeToFirstHit(structureWatches(watches), 'structures'),
+    },
+    toClear: {
+      stations: timeToClear(runs, 'stations'),
+      structures: timeToClear(structureRuns(runs), 'structures'),
+    },
+    quarters: ratesIn(subjects, quartersUntil(asOf, 12)),
+    change: changeOverYear(subjects, asOf),
+  };
+}
+
+/** Chance of a hit at the next look, the highest first: an order of urgency, never a reason to skip a due visit. */
+export function riskAnswer({ subjects }: FigureSource, asOf: Day) {
+  const risk = fitHitRisk(subjects, asOf);
+  const stations = subjects
+    .flatMap(({ history, state }) =>
+      state.stations
+        .filter((station) => station.inService)
+        .flatMap(({ station, number }) => {
+          const found = risk.chanceOf(history.property, station, asOf);
+          if (found === undefined || found.chance === 0) return [];
+          const { chance, lower, upper, from } = found;
+          return [{ property: history.property, station, number, chance, lower, upper, from }];
+        }),
+    )
+    .sort((a, b) => b.chance - a.chance);
+  return {
+    asOf: dayToText(asOf),
+    looks: risk.looks,
+    hits: risk.hits,
+    tooLittle: risk.fit === null,
+    calibration: calibrateHitRisk(subjects, addMonths(asOf, -6)) ?? null,
+    stations,
+  };
+}
+
+/** Minutes that work takes, as learned, and the records that are far off. */
+export function minutesAnswer({ subjects }: FigureSource) {
+  const { minutesFor: _, ...learned } = estimateServiceMinutes(subjects.map(({ history }) => history));
+  return learned;
+}
+
+/** Bait by property, product and quarter, and held against counted stock. */
+export function baitAnswer({ subjects, firm, facts }: FigureSource, asOf: Day) {
+  const used: readonly BaitUse[] = baitUsed(subjects, Object.values(firm.profiles), quartersUntil(asOf, 4));
+  return { asOf: dayToText(asOf), used, ...reconcileBait(facts, subjects, firm.parts) };
+}
+
+/** The answer of this name, as data that JSON can carry. */
+export function figureAnswer(name: FigureName, source: FigureSource, asOf: Day): unknown {
+  switch (name) {
+    case 'book':
+      return bookAnswer(source, asOf);
+    case 'efficacy':
+      return efficacyAnswer(source, asOf);
+    case 'risk':
+      return riskAnswer(source, asOf);
+    case 'minutes':
+      return minutesAnswer(source);
+    case 'bait':
+      return baitAnswer(source, asOf);
+    case 'criteria':
+      return publishedCriteria(source.subjects, asOf);
+  }
+}
