@@ -89,6 +89,11 @@ export const PROBLEMS = {
     remedy:
       'Correct the places named in `errors` and send it again; a dry run shows them without changing anything.',
   },
+  'no room for photos': {
+    status: 507,
+    title: 'The firm has no room left for pictures',
+    remedy: 'Phones keep their pictures. Raise PHOTO_GB_PER_FIRM and start the server again; they go out by themselves.',
+  },
   'photo refused': {
     status: 422,
     title: 'The picture was not taken',

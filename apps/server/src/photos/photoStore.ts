@@ -4,6 +4,7 @@ import { parseLedgerUrl } from '@sillwatch/ledger';
 import { type Kysely, sql } from 'kysely';
 import { type AccountDatabase, openAccountDatabase } from '../accounts/database.ts';
 import { Problem } from '../http/problems.ts';
+import { readPhotoQuota } from './quota.ts';
 
 /** A phone makes its pictures about 300 kB; more than this is no field photo. */
 export const MOST_PHOTO_BYTES = 4 * 1024 * 1024;
@@ -49,7 +50,15 @@ export interface PhotoStore {
   /** Whole pictures only. */
   find(firm: string, hash: string): Promise<StoredPicture | undefined>;
   findThumbnail(firm: string, hash: string): Promise<StoredPicture | undefined>;
+  /** What a firm's pictures take, begun ones with their whole size, and what they may take; undefined = no limit. */
+  usage(firm: string): Promise<PhotoUsage>;
   close(): Promise<void>;
+}
+
+export interface PhotoUsage {
+  readonly pictures: number;
+  readonly usedBytes: number;
+  readonly quotaBytes: number | undefined;
 }
 
 type PhotoTables = {
@@ -66,8 +75,12 @@ type PhotoTables = {
   photo_part: { firm: string; hash: string; at: number; size: number; bytes: Uint8Array };
 };
 
-/** `databaseUrl` as the ledger reads it. */
-export async function openPhotoStore(databaseUrl: string, now: () => number): Promise<PhotoStore> {
+/** `databaseUrl` as the ledger reads it; `quotaBytes` for each firm. */
+export async function openPhotoStore(
+  databaseUrl: string,
+  now: () => number,
+  quotaBytes: number | undefined = readPhotoQuota(process.env),
+): Promise<PhotoStore> {
   const database = openAccountDatabase(photoUrl(databaseUrl));
   const db = database.db.withTables<PhotoTables>();
   await database.alone(async () => {
@@ -76,7 +89,12 @@ export async function openPhotoStore(databaseUrl: string, now: () => number): Pr
   });
   return {
     state: (firm, hash) => stateOf(db, firm, hash),
-    addPart: (part) => addPart(database, db, part, new Date(now()).toISOString()),
+    async addPart(part) {
+      // A picture that was begun may be finished: half a picture is of use to nobody.
+      if (part.offset === 0 && quotaBytes !== undefined) await checkRoom(db, part, quotaBytes);
+      return addPart(database, db, part, new Date(now()).toISOString());
+    },
+    usage: (firm) => usageOf(db, firm, quotaBytes),
     async setThumbnail(firm, hash, bytes) {
       if (typeOf(bytes) === undefined) throw refused('The thumbnail is neither JPEG, PNG nor WebP.');
       const known = await stateOf(db, firm, hash);
@@ -165,6 +183,33 @@ async function stateOf(db: Kysely<PhotoTables>, firm: string, hash: string): Pro
   let received = 0;
   for (const { at, size } of parts) if (at === received) received += size;
   return { received, complete: false, thumbnail };
+}
+
+async function usageOf(
+  db: Kysely<PhotoTables>,
+  firm: string,
+  quotaBytes: number | undefined,
+): Promise<PhotoUsage> {
+  const row = await db
+    .selectFrom('photo')
+    .select(({ fn }) => [fn.countAll().as('pictures'), fn.sum('size').as('bytes')])
+    .where('firm', '=', firm)
+    .executeTakeFirstOrThrow();
+  // PostgreSQL counts in texts; an empty sum is null.
+  return { pictures: Number(row.pictures), usedBytes: Number(row.bytes ?? 0), quotaBytes };
+}
+
+async function checkRoom(
+  db: Kysely<PhotoTables>,
+  { firm, hash, size }: PhotoPart,
+  quotaBytes: number,
+): Promise<void> {
+  const { usedBytes } = await usageOf(db, firm, quotaBytes);
+  if (usedBytes + size <= quotaBytes || (await findRow(db, firm, hash)) !== undefined) return;
+  throw new Problem(
+    'no room for photos',
+    `The pictures of the firm take ${usedBytes} of ${quotaBytes} bytes; this one of ${size} does not fit.`,
+  );
 }
 
 async function addPart(

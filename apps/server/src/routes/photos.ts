@@ -1,5 +1,5 @@
 import { z } from '@hono/zod-openapi';
-import { EVERY_ROLE, RECORDERS } from '../accounts/roles.ts';
+import { EVERY_ROLE, OFFICE, RECORDERS } from '../accounts/roles.ts';
 import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
@@ -29,6 +29,28 @@ const PICTURE_POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
 /** Pictures by content hash, apart from the facts that name them; sent in parts, so that a cut costs one part. */
 export function addPhotoRoutes(app: App, services: Services): void {
   const { photos } = services;
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/photos',
+      tag: 'records',
+      summary: "How much room the firm's pictures take, and how much they may",
+      roles: OFFICE,
+      result: z.object({
+        pictures: z.number().int(),
+        usedBytes: z.number().int(),
+        /** null = no limit */
+        quotaBytes: z.number().int().nullable(),
+      }),
+    },
+    async ({ person }) => {
+      const { pictures, usedBytes, quotaBytes } = await photos.usage(person.firm);
+      return { pictures, usedBytes, quotaBytes: quotaBytes ?? null };
+    },
+  );
 
   addRoute(
     app,

@@ -40,6 +40,8 @@ export const field = {
       'password must be changed': 'Choose your own password in the office screens, then your records go out.',
       'server trouble': 'The server has trouble. Your records are safe here and go out by themselves later.',
       'too many requests': 'The server asks for a pause. Your records go out by themselves later.',
+      'no room for photos':
+        'The server has no room left for photos. They stay here and go out when your office has made room.',
       'storage full': 'This phone is full. Free some room: photos and apps that you no longer need.',
       'no longer of the firm': 'You no longer belong to this firm. Hand over what is not sent, below.',
     } satisfies Record<SyncProblem, string>,

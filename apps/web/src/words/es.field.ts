@@ -41,6 +41,8 @@ export const field: typeof english = {
       'server trouble':
         'El servidor tiene problemas. Sus registros están seguros aquí y salen solos más tarde.',
       'too many requests': 'El servidor pide una pausa. Sus registros salen solos más tarde.',
+      'no room for photos':
+        'El servidor no tiene más sitio para fotos. Se quedan aquí y salen cuando su oficina haya hecho sitio.',
       'storage full': 'Este teléfono está lleno. Haga lugar: fotos y aplicaciones que ya no necesita.',
       'no longer of the firm': 'Ya no pertenece a esta empresa. Entregue abajo lo que no se ha enviado.',
     },

@@ -146,6 +146,31 @@ describe('one turn', () => {
       expect(await handIn(spoilt, lineOf(ANA))).toEqual({ is: 'no such file' });
   });
 
+  it('keeps a picture for which the firm has no room, and lets the records pass', async () => {
+    const { hash } = await storePhoto(phone.notebook(), {
+      whole: noise(200_000),
+      thumbnail: noise(900),
+      mediaType: 'image/jpeg',
+    });
+    const [fact] = await phone.notebook().record([look()]);
+    let isFull = true;
+    const line = createLine(async (path, init) =>
+      isFull && init.method === 'PUT'
+        ? Response.json({ code: 'no room for photos' }, { status: 507 })
+        : office.fetch(ANA, path, init),
+    );
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(await isStored(fact)).toBe(true);
+    const states = () =>
+      phone
+        .notebook()
+        .shelf.transact(['photos'], 'read', async (tx) => (await tx.get('photos', hash))?.state);
+    expect(await states()).toBe('waiting');
+    isFull = false;
+    expect(await syncTurn(phone.notebook(), line)).toEqual({ problem: null });
+    expect(await states()).toBe('sent');
+  });
+
   it('finds the one request that the door chokes on and lets the others pass', async () => {
     const notebook = phone.notebook();
     const facts = await notebook.record(Array.from({ length: 9 }, (_, index) => look(stationOf(index + 1))));

@@ -211,6 +211,8 @@ export type SyncProblem =
   | 'server trouble'
   | 'too many requests'
   | 'storage full'
+  /** The firm's room for pictures at the server is used up; records go all the same. */
+  | 'no room for photos'
   /** The person was taken out of the firm: the firm's data is gone from this phone, unsent facts wait to be handed over. */
   | 'no longer of the firm';
 

@@ -139,6 +139,7 @@ function problemOf(status: number, said: unknown): SyncProblem {
   const code = typeof said === 'object' && said !== null && 'code' in said ? said.code : undefined;
   if (status === 401) return code === 'not signed in' ? 'sign in again' : 'server trouble';
   if (status === 403 && code === 'password must be changed') return 'password must be changed';
+  if (code === 'no room for photos') return 'no room for photos';
   if (status === 429) return 'too many requests';
   return 'server trouble';
 }

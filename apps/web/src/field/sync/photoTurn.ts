@@ -1,7 +1,7 @@
 import type { AnyFact } from '@sillwatch/trade';
 import type { Notebook } from '../store/notebook.ts';
 import type { PhotoRow } from '../store/shelf.ts';
-import { orStop } from './stop.ts';
+import { orStop, Stop } from './stop.ts';
 import type { Transport } from './wire.ts';
 
 /** Bytes of one part: a weak line (50 kB/s) sends one in two seconds and a half. */
@@ -12,7 +12,16 @@ const MOST_THUMBNAILS = 40;
 /** Sends pictures that wait, each from where the server has it to its end. */
 export async function sendPhotos(notebook: Notebook, line: Transport): Promise<void> {
   const photos = await notebook.shelf.transact(['photos'], 'read', (tx) => tx.list('photos'));
-  for (const photo of photos) if (photo.state === 'waiting') await sendPhoto(notebook, line, photo);
+  for (const photo of photos) {
+    if (photo.state !== 'waiting') continue;
+    try {
+      await sendPhoto(notebook, line, photo);
+    } catch (error) {
+      // It waits on this phone until there is room, and holds up no record.
+      if (!(error instanceof Stop) || error.result.problem !== 'no room for photos') throw error;
+      return;
+    }
+  }
 }
 
 async function sendPhoto(notebook: Notebook, line: Transport, photo: PhotoRow): Promise<void> {
