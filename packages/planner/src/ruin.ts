@@ -13,8 +13,15 @@ const SPLIT_GROWTH = 0.01;
 /**
  * Takes strings of neighbouring jobs out of routes near a random job: Christiaens and Vanden Berghe, "Slack induction by string
  * removals for vehicle routing problems", Transportation Science 54(2), 2020, section 5.2. About `removed` jobs on average.
- * Returns how many jobs it wrote to `out`.
  */
+export interface Ruin {
+  /** Strings about a random job. */
+  readonly strings: () => number;
+  /** A job and, on a day it would rather be done, strings of the routes nearest to it: what stands in its way must look for other days. */
+  readonly room: (job: number, day: number) => number;
+}
+
+/** Both return how many jobs they wrote to `out`. */
 export function createRuin(
   tables: Tables,
   state: Routes,
@@ -22,8 +29,8 @@ export function createRuin(
   removed: number,
   whole: number,
   out: Int32Array,
-): () => number {
-  const { jobs, routes, near, nearCount, hopeless, groups, groupOf } = tables;
+): Ruin {
+  const { jobs, routes, near, nearCount, hopeless, groups, groupOf, dayOf } = tables;
   const grouped = groups.length > 0;
   const { next, prev, routeOf, count, isFrozen, take, refresh } = state;
   const possible = Int32Array.from({ length: jobs }, (_, j) => j).filter((j) => hopeless[j] === 0);
@@ -32,7 +39,14 @@ export function createRuin(
   const pieces = new Int32Array(2 * LONGEST_STRING + jobs);
   let round = 0;
 
-  return () => {
+  const routesOn = Map.groupBy(
+    Array.from({ length: routes }, (_, r) => r),
+    (r) => dayOf[r],
+  );
+
+  return { strings: takeStrings, room: takeRoom };
+
+  function takeStrings(): number {
     if (possible.length === 0) return 0;
     round += 1;
     const used = routes - state.emptyCount();
@@ -66,7 +80,40 @@ export function createRuin(
       if (job < 0) break;
     }
     return grouped ? takeGroups(taken) : taken;
-  };
+  }
+
+  function takeRoom(job: number, day: number): number {
+    round += 1;
+    let taken = 0;
+    const home = routeOf[job] ?? -1;
+    if (home >= 0) {
+      take(job);
+      out[0] = job;
+      taken = refresh(home) ? 1 : takeRest(home, 1);
+    }
+    const most = taken + removed;
+    const takeNear = (other: number): void => {
+      const r = routeOf[other] ?? -1;
+      if (r < 0 || dayOf[r] !== day || ruinedIn[r] === round || isFrozen[other] === 1) return;
+      ruinedIn[r] = round;
+      const size = Math.floor(1 + random.unit() * Math.min(count[r] ?? 0, LONGEST_STRING));
+      taken = takeString(other, r, Math.min(size, count[r] ?? 0), taken);
+    };
+    for (let k = 0; k < nearCount && taken < most; k += 1) {
+      const other = near[job * nearCount + k] ?? -1;
+      if (other < 0) break;
+      takeNear(other);
+    }
+    const open = routesOn.get(day) ?? [];
+    for (let tries = 0; tries < open.length && taken < most; tries += 1) {
+      const r = open[random.below(open.length)] ?? 0;
+      let node = next[jobs + 2 * r] ?? 0;
+      for (let steps = random.below(Math.max(1, count[r] ?? 0)); steps > 0; steps -= 1)
+        node = next[node] ?? 0;
+      if (node < jobs) takeNear(node);
+    }
+    return grouped ? takeGroups(taken) : taken;
+  }
 
   /** Visits that hang together come out together, so that all of them may change their day. */
   function takeGroups(taken: number): number {

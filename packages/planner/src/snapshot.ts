@@ -62,18 +62,24 @@ export function load(tables: Tables, state: Routes, sequences: readonly Sequence
   const { jobs, routes, capacity, load: weight, assignCost } = tables;
   state.mark();
   for (let r = 0; r < routes; r += 1) clearRoute(tables, state, r);
-  for (const { route: r, jobs: sequence } of sequences)
+  const mayJoin = (j: number, r: number): boolean =>
+    state.routeOf[j] === -1 &&
+    assignCost(j, r) >= 0 &&
+    (state.routeLoad[r] ?? 0) + (weight[j] ?? 0) <= (capacity[r] ?? 0);
+  const append = (j: number, r: number): void => state.insert(j, state.prev[jobs + 2 * r + 1] ?? 0, r);
+  for (const { route: r, jobs: sequence } of sequences) {
+    for (const j of sequence) if (mayJoin(j, r)) append(j, r);
+    // As a whole first: a break, or a slow direct way, can make a stop reachable only together with a later one.
+    if (state.refresh(r)) continue;
+    clearRoute(tables, state, r);
     for (const j of sequence) {
-      const fits =
-        state.routeOf[j] === -1 &&
-        assignCost(j, r) >= 0 &&
-        (state.routeLoad[r] ?? 0) + (weight[j] ?? 0) <= (capacity[r] ?? 0);
-      if (!fits) continue;
-      state.insert(j, state.prev[jobs + 2 * r + 1] ?? 0, r);
+      if (!mayJoin(j, r)) continue;
+      append(j, r);
       if (state.refresh(r)) continue;
       state.take(j);
       state.refresh(r);
     }
+  }
   for (const group of tables.groups) {
     if (isWhole(tables, state, group)) continue;
     for (const j of group.jobs) {

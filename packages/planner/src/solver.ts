@@ -1,5 +1,6 @@
 import { findBound } from './bound.ts';
 import { checkProblem } from './check.ts';
+import { createMisplaced } from './misplaced.ts';
 import { buildPlan } from './plan.ts';
 import type { Assignment, Plan, Problem } from './problem.ts';
 import { createRandom } from './random.ts';
@@ -54,6 +55,8 @@ const WHOLE_ROUTE = 0.01;
 const NEAREST = 120;
 const START_HEAT = 0.6;
 const END_HEAT = 0.01;
+/** A day that costs so many mean legs more than a job's best one is one that no detour saves. */
+const DEAR_LEGS = 20;
 /** Iterations between two questions about the budget. */
 const PACE = 50;
 
@@ -89,6 +92,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   let bound: number | undefined;
   const heat = meanLeg();
   const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
+  const findMisplaced = createMisplaced(tables, state, random, DEAR_LEGS * heat);
   const cooling = (options.endHeat ?? END_HEAT) / (options.startHeat ?? START_HEAT);
 
   return {
@@ -154,7 +158,8 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
       const share = Math.min(1, spent ?? (done % horizon) / horizon);
       const temperature = hottest * cooling ** share;
       state.mark();
-      recreate(out, ruin(), share);
+      const wish = findMisplaced();
+      recreate(out, wish === undefined ? ruin.strings() : ruin.room(wish.job, wish.day), share);
       done += 1;
       const found = state.total();
       if (found < total - temperature * Math.log(1 - random.unit())) {

@@ -140,8 +140,10 @@ test('a search begins with the plan it is given, and goes on from what another f
       expect(checkPlan(problem, warm.best())).toEqual([]);
       const cold = createSolver(problem, seed + 2);
       const before = cold.bestTotal();
-      expect(cold.adopt(first.snapshot())).toBe(first.bestTotal() < before);
-      expect(cold.bestTotal()).toBe(Math.min(before, first.bestTotal()));
+      const better = cold.adopt(first.snapshot());
+      // Never worse than what was handed over; a job it left out may even find a place.
+      expect(cold.bestTotal()).toBeLessThanOrEqual(Math.min(before, first.bestTotal()));
+      expect(better).toBe(cold.bestTotal() < before);
       cold.step(20);
       expect(checkPlan(problem, cold.best())).toEqual([]);
     }),

@@ -158,3 +158,57 @@ test('frozen starts stay in place and order whatever the search does (property)'
     { numRuns: 150 },
   );
 });
+
+test('a job on a day dearer than any detour gets room on its own day, though that day is full', () => {
+  const shift = (day: number): Shift => ({
+    day,
+    startPlace: 0,
+    endPlace: 0,
+    startSeconds: 0,
+    regularEndSeconds: 10_000,
+    latestEndSeconds: 10_000,
+    useCost: 0,
+    secondCost: 0,
+    overtimeSecondCost: 0,
+  });
+  const wide = 60;
+  // Ten routes on day 0 hold six jobs each; six jobs may go to day 1 only at a price that no detour saves, the others cheaply.
+  const jobs = Array.from(
+    { length: wide + 6 },
+    (_, j): Job => ({
+      name: `job ${j}`,
+      place: 1 + (j % 40),
+      serviceSeconds: 1500,
+      days: [
+        { day: 0, cost: 0 },
+        { day: 1, cost: j < wide ? 500 : 1_000_000 },
+      ],
+      windows: [],
+      skills: 0,
+      load: 0,
+    }),
+  );
+  const at = (p: number): number => (p * 37) % 41;
+  const problem: Problem = {
+    days: 2,
+    travel: {
+      kind: 'matrix',
+      places: 41,
+      seconds: Int32Array.from({ length: 41 * 41 }, (_, k) => Math.abs(at(Math.floor(k / 41)) - at(k % 41))),
+    },
+    jobs,
+    vehicles: Array.from({ length: 10 }, (_, v) => ({
+      name: `van ${v}`,
+      skills: 0,
+      capacity: 1000,
+      shifts: [shift(0), shift(1)],
+    })),
+  };
+  const solver = createSolver(problem, 3, { horizon: 2000, nearest: 5 });
+  solver.step(2000);
+  const plan = solver.best();
+  expect(checkPlan(problem, plan)).toEqual([]);
+  expect(plan.missed).toBe(0);
+  for (const { day, stops } of plan.routes)
+    if (day === 1) for (const { job } of stops) expect(job).toBeLessThan(wide);
+});
