@@ -15,6 +15,7 @@ import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
 
 const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
+const BookPages = lazy(() => import('./desk/book/bookPages.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
@@ -65,6 +66,13 @@ function Pages({ person }: { readonly person: Me }) {
           {() => (
             <Suspense fallback={<Loading />}>
               <RoundPages />
+            </Suspense>
+          )}
+        </Route>
+        <Route path="/book/*?">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <BookPages />
             </Suspense>
           )}
         </Route>

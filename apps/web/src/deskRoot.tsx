@@ -4,6 +4,7 @@ import './desk/station.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { createQueryClient } from './api/queries.ts';
 import { App } from './app.tsx';
+import { DeskWords } from './words/language.tsx';
 
 const client = createQueryClient();
 
@@ -11,7 +12,9 @@ const client = createQueryClient();
 export function DeskRoot() {
   return (
     <QueryClientProvider client={client}>
-      <App />
+      <DeskWords>
+        <App />
+      </DeskWords>
     </QueryClientProvider>
   );
 }

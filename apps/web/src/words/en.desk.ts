@@ -1,3 +1,4 @@
+import { book } from './en.book.ts';
 import { office } from './en.office.ts';
 import { plan } from './en.plan.ts';
 import { formatIn } from './format.ts';
@@ -7,6 +8,7 @@ const { number, plural } = formatIn('en-US');
 /** Words of the office's screens, in English. */
 export const desk = {
   ...office,
+  ...book,
   ...plan,
   dueBoard: {
     allTechnicians: 'Anybody',

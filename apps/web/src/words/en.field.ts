@@ -27,6 +27,7 @@ export const field = {
     waiting: (n: number) => `${number(n)} waiting`,
     photos: (n: number) => plural(n, 'photo waiting', 'photos waiting'),
     lastSent: (time: string) => `last sent ${time}`,
+    nothing: 'Nothing to send',
     never: 'nothing sent yet',
     offline: 'no signal',
     sending: 'sending…',

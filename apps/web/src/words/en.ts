@@ -1,7 +1,7 @@
 import type { StationMark as StationMarkKind } from '@sillwatch/ring';
 import type { Timeliness, WorkKind } from '@sillwatch/trade';
 import type { Role } from '../api/types.ts';
-import { desk } from './en.desk.ts';
+import type { desk } from './en.desk.ts';
 import { field } from './en.field.ts';
 import { trade } from './en.trade.ts';
 import { formatIn } from './format.ts';
@@ -16,7 +16,6 @@ export const en = {
   format,
   ...trade,
   field,
-  desk,
   app: {
     name: 'Sillwatch',
     skip: 'Skip to the page',
@@ -48,7 +47,14 @@ export const en = {
     inspector: 'inspector',
   } satisfies Record<Role, string>,
   formats: { html: 'page', pdf: 'PDF', csv: 'CSV' },
-  nav: { due: 'What is due', properties: 'Properties', plan: 'Plan', office: 'Office', marks: 'Marks' },
+  nav: {
+    due: 'What is due',
+    properties: 'Properties',
+    plan: 'Plan',
+    book: 'Book',
+    office: 'Office',
+    marks: 'Marks',
+  },
   marks: {
     title: 'What the marks mean',
     lead: 'The shape tells, colour only repeats it. Round: nothing asks for care. Four corners: live termites have been seen. Broken outline: not known. No outline: not there any more.',
@@ -399,6 +405,9 @@ export const en = {
   } satisfies Record<WorkKind, string>,
 };
 
-export type Words = typeof en;
+/** Every word that a phone in a yard needs. */
+export type YardWords = typeof en;
+/** With the words of the office's own screens, which are fetched with them (`??.desk.ts`). */
+export type Words = YardWords & { readonly desk: typeof desk };
 /** As each language file exports it. */
-export const words: Words = en;
+export const words: YardWords = en;

@@ -1,4 +1,5 @@
-import type { Words } from './en.ts';
+import type { desk as english } from './en.desk.ts';
+import { book } from './es.book.ts';
 import { office } from './es.office.ts';
 import { plan } from './es.plan.ts';
 import { formatIn } from './format.ts';
@@ -6,8 +7,9 @@ import { formatIn } from './format.ts';
 const { number, plural } = formatIn('es-US');
 
 /** Words of the office's screens, in Spanish. */
-export const desk: Words['desk'] = {
+export const desk: typeof english = {
   ...office,
+  ...book,
   ...plan,
   dueBoard: {
     allTechnicians: 'Cualquiera',

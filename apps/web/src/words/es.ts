@@ -1,5 +1,4 @@
-import type { Words } from './en.ts';
-import { desk } from './es.desk.ts';
+import type { YardWords } from './en.ts';
 import { field } from './es.field.ts';
 import { trade } from './es.trade.ts';
 import { formatIn } from './format.ts';
@@ -9,12 +8,11 @@ const format = formatIn(LOCALE);
 const { number, plural, trim } = format;
 
 /** Every word on a screen, in Spanish as it is spoken on the job in the United States. */
-export const words: Words = {
+export const words: YardWords = {
   locale: LOCALE,
   format,
   ...trade,
   field,
-  desk,
   app: {
     name: 'Sillwatch',
     skip: 'Ir a la página',
@@ -41,7 +39,14 @@ export const words: Words = {
   },
   roles: { technician: 'técnico', lead: 'encargado', owner: 'dueño', inspector: 'inspector' },
   formats: { html: 'página', pdf: 'PDF', csv: 'CSV' },
-  nav: { due: 'Lo que toca', properties: 'Propiedades', plan: 'Plan', office: 'Oficina', marks: 'Signos' },
+  nav: {
+    due: 'Lo que toca',
+    properties: 'Propiedades',
+    plan: 'Plan',
+    book: 'Libro',
+    office: 'Oficina',
+    marks: 'Signos',
+  },
   marks: {
     title: 'Qué dicen los signos',
     lead: 'La forma lo dice, el color solo lo repite. Redondo: nada pide cuidado. Cuatro esquinas: se vieron termitas vivas. Contorno roto: no se sabe. Sin contorno: ya no está.',

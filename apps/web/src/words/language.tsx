@@ -1,8 +1,11 @@
 import { type ReactNode, useEffect, useState, useSyncExternalStore } from 'react';
-import { type Words, WordsContext } from './index.ts';
+import type { YardWords } from './en.ts';
+import { DeskWordsContext, type Words, WordsContext } from './index.ts';
 
 /** A language is a file of two letters in this folder that exports `words`; each is fetched only when it is used. */
-const FILES = import.meta.glob<Words>('./??.ts', { import: 'words' });
+const FILES = import.meta.glob<YardWords>('./??.ts', { import: 'words' });
+/** The words of the office's own screens; a phone in a yard does not fetch them. */
+const DESK_FILES = import.meta.glob<Words['desk']>('./??.desk.ts', { import: 'desk' });
 const KEY = 'sillwatch language';
 const FALLBACK = 'en';
 const listeners = new Set<() => void>();
@@ -54,15 +57,31 @@ export function nameOfLanguage(code: string): string {
   return name.charAt(0).toLocaleUpperCase(code) + name.slice(1);
 }
 
-export async function loadWords(code: string): Promise<Words> {
+export async function loadWords(code: string): Promise<YardWords> {
   const load = FILES[`./${code}.ts`];
   if (load === undefined) throw new RangeError(`no words for "${code}": add src/words/${code}.ts`);
   return load();
 }
 
+/** Fetches the words of the office's screens in the language in use, and shows the screens once they are here. */
+export function DeskWords({ children }: { readonly children: ReactNode }) {
+  const language = useLanguage();
+  const [desk, setDesk] = useState<Words['desk'] | null>(null);
+  useEffect(() => {
+    let isCurrent = true;
+    void DESK_FILES[`./${language}.desk.ts`]?.().then((loaded) => {
+      if (isCurrent) setDesk(loaded);
+    });
+    return () => {
+      isCurrent = false;
+    };
+  }, [language]);
+  return desk === null ? null : <DeskWordsContext value={desk}>{children}</DeskWordsContext>;
+}
+
 interface Props {
   /** Fetched before the first paint, so that nothing flickers. */
-  readonly first: Words;
+  readonly first: YardWords;
   readonly children: ReactNode;
 }
 

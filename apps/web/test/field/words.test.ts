@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { CAUTIONS, PARTS, RULE_TABLES, STATION_MODELS, STEP_IDS, TELL_WORDS } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
-import type { Words } from '../../src/words/index.ts';
+import type { Words, YardWords } from '../../src/words/index.ts';
 
 const FOLDER = new URL('../../src/words/', import.meta.url);
 const CODES = readdirSync(FOLDER)
@@ -9,8 +9,9 @@ const CODES = readdirSync(FOLDER)
   .map((name) => name.slice(0, 2));
 
 async function wordsOf(code: string): Promise<Words> {
-  const { words } = (await import(new URL(`${code}.ts`, FOLDER).href)) as { readonly words: Words };
-  return words;
+  const { words } = (await import(new URL(`${code}.ts`, FOLDER).href)) as { readonly words: YardWords };
+  const { desk } = (await import(new URL(`${code}.desk.ts`, FOLDER).href)) as Pick<Words, 'desk'>;
+  return { ...words, desk };
 }
 
 /** Every key down to its words, as a path; a list counts as the number of its lines. */

@@ -4,7 +4,7 @@ import { markOf, StationMark } from '../../marks/stationMark.tsx';
 import { Field } from '../../shared/field.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useDays } from '../../words/days.ts';
-import { useWords, type Words, WordsContext } from '../../words/index.ts';
+import { useWords, WordsContext, type YardWords } from '../../words/index.ts';
 import { LANGUAGES, loadWords } from '../../words/language.tsx';
 import { Failure } from '../parts/failure.tsx';
 import { Screen } from '../parts/frame.tsx';
@@ -280,7 +280,7 @@ function InTheirWords({
   readonly children: ReactNode;
 }) {
   const own = useWords();
-  const [theirs, setTheirs] = useState<Words>();
+  const [theirs, setTheirs] = useState<YardWords>();
   const code = language?.slice(0, 2).toLowerCase();
   useEffect(() => {
     let isCurrent = true;
@@ -296,7 +296,7 @@ function InTheirWords({
   return <WordsContext value={theirs ?? own}>{children}</WordsContext>;
 }
 
-function linesOf(summary: VisitSummary, w: Words): readonly string[] {
+function linesOf(summary: VisitSummary, w: YardWords): readonly string[] {
   const l = w.field.leave;
   if (summary.opened + summary.unopened === 0) return [l.none];
   const list = new Intl.ListFormat(w.locale, { style: 'long', type: 'conjunction' });

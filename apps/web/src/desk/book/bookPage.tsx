@@ -1,0 +1,195 @@
+import type { BookAnswer, Funnel, PropertyList, Sentence } from '@sillwatch/rounds';
+import type { ReactNode } from 'react';
+import { Link } from 'wouter';
+import { usePeople } from '../../api/queries.ts';
+import { TableRoom } from '../../shared/tableRoom.tsx';
+import { useWords } from '../../words/index.ts';
+import { usePropertyNames } from '../rounds/names.ts';
+import { BarPlot } from './barPlot.tsx';
+import { FiguresFrame } from './frame.tsx';
+import { FunnelPlot } from './funnelPlot.tsx';
+
+/** Is the book of work healthy: each figure with its sentence, its plot, its table and its list. */
+export function BookPage() {
+  const w = useWords();
+  return (
+    <FiguresFrame<BookAnswer> name="book" title={w.desk.book.title}>
+      {(book) => <Book book={book} />}
+    </FiguresFrame>
+  );
+}
+
+function Book({ book }: { readonly book: BookAnswer }) {
+  const w = useWords();
+  const people = usePeople();
+  const b = w.desk.book;
+  const nameOf = (key: string): string => people.data?.get(key) ?? key;
+  return (
+    <>
+      <p className="summary">{b.summary(book.properties, book.stations, book.late.count)}</p>
+      <div className="columns">
+        <div className="column">
+          <ListFigure title={b.late} list={book.late} />
+          <Figure title={b.looksKept} says={book.windowsKept.looks.says}>
+            <BarPlot
+              label={b.looksKept}
+              unit="%"
+              bars={book.windowsKept.quarters.flatMap(({ name, share, kept, done }) =>
+                share === null
+                  ? []
+                  : [
+                      {
+                        name,
+                        value: 100 * share.estimate,
+                        lower: 100 * share.lower,
+                        upper: 100 * share.upper,
+                        note: b.of(kept, done),
+                      },
+                    ],
+              )}
+              most={100}
+            />
+          </Figure>
+          <Figure title={b.yearlyKept} says={book.windowsKept.yearlyServices.says} />
+          <ListFigure title={b.unseen} list={book.unseenTwice} />
+          <ListFigure title={b.carried} list={book.carriedOver} />
+        </div>
+        <div className="column">
+          {book.hits !== null && (
+            <>
+              <Figure title={b.hits} says={book.hits.change.says}>
+                <BarPlot
+                  label={b.hits}
+                  unit=""
+                  bars={book.hits.quarters.map(({ period, hits, hitRate, stationQuarters }) => ({
+                    name: period.name,
+                    value: 100 * (hitRate?.estimate ?? 0),
+                    lower: 100 * (hitRate?.lower ?? 0),
+                    upper: 100 * (hitRate?.upper ?? 0),
+                    note: b.hitsIn(hits, stationQuarters),
+                  }))}
+                />
+              </Figure>
+              <ListFigure title={b.openHits} list={book.hits.open} />
+            </>
+          )}
+          <Figure title={b.workload} says={book.workload.says}>
+            <BarPlot
+              label={b.workload}
+              unit="h"
+              bars={book.workload.months.map(({ month, branch, minutes, interval, visits }) => ({
+                name: `${month} ${branch}`,
+                value: minutes / 60,
+                lower: interval.lower / 60,
+                upper: interval.upper / 60,
+                note: b.visits(visits),
+              }))}
+            />
+          </Figure>
+          <ListFigure title={b.renewals} list={book.renewals} />
+          <FunnelFigure title={b.missedByPerson} funnel={book.technicians.windowsMissed} nameOf={nameOf} />
+          <FunnelFigure title={b.notOpenedByPerson} funnel={book.technicians.notOpened} nameOf={nameOf} />
+        </div>
+      </div>
+      <Material book={book} />
+      {book.withoutProfile.length > 0 && (
+        <p className="owed-late">{b.withoutProfile(book.withoutProfile.length)}</p>
+      )}
+    </>
+  );
+}
+
+interface FigureProps {
+  readonly title: string;
+  readonly says: Sentence;
+  readonly children?: ReactNode;
+}
+
+export function Figure({ title, says, children }: FigureProps) {
+  const w = useWords();
+  return (
+    <section className="sheet">
+      <h2>{title}</h2>
+      <p>{w.desk.book.say(says)}</p>
+      {children}
+    </section>
+  );
+}
+
+function ListFigure({ title, list }: { readonly title: string; readonly list: PropertyList }) {
+  const w = useWords();
+  const names = usePropertyNames();
+  return (
+    <Figure title={title} says={list.says}>
+      {list.items.length > 0 && (
+        <details>
+          <summary>{w.desk.book.list(list.items.length)}</summary>
+          <ul className="office-list">
+            {list.items.slice(0, 200).map(({ property, count, day }) => (
+              <li key={property}>
+                <Link href={`/properties/${property}`}>{names.get(property)?.name ?? property}</Link>
+                {`: ${count}${day === null ? '' : `, ${day}`}`}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </Figure>
+  );
+}
+
+interface FunnelProps {
+  readonly title: string;
+  readonly funnel: Funnel;
+  readonly nameOf: (key: string) => string;
+}
+
+function FunnelFigure({ title, funnel, nameOf }: FunnelProps) {
+  const w = useWords();
+  return (
+    <Figure title={title} says={funnel.says}>
+      <p className="quiet small">{w.desk.book.funnelHow}</p>
+      <FunnelPlot label={title} funnel={funnel} nameOf={nameOf} />
+    </Figure>
+  );
+}
+
+function Material({ book }: { readonly book: BookAnswer }) {
+  const w = useWords();
+  const names = usePropertyNames();
+  const b = w.desk.book;
+  return (
+    <section className="sheet">
+      <h2>{b.material}</h2>
+      <p className="quiet small">{b.materialHow}</p>
+      <TableRoom label={b.material}>
+        <table>
+          <thead>
+            <tr>
+              {b.materialHeads.map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {book.timeAndMaterial.slice(0, 50).map((row) => (
+              <tr key={row.property}>
+                <th scope="row">
+                  <Link href={`/properties/${row.property}`}>
+                    {names.get(row.property)?.name ?? row.property}
+                  </Link>
+                </th>
+                <td>{row.visits}</td>
+                <td>{Math.round(row.minutes)}</td>
+                <td>{Object.values(row.parts).reduce((sum, count) => sum + count, 0)}</td>
+                <td>{Math.round(row.baitGrams)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </TableRoom>
+    </section>
+  );
+}

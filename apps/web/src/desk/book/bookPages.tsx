@@ -1,0 +1,15 @@
+import { Route, Switch } from 'wouter';
+import { NoPage } from '../noPage.tsx';
+import { BookPage } from './bookPage.tsx';
+import { WorkPage } from './workPage.tsx';
+
+/** The owner's pages; fetched when first opened. */
+export default function BookPages() {
+  return (
+    <Switch>
+      <Route path="/book" component={BookPage} />
+      <Route path="/book/stations" component={WorkPage} />
+      <Route component={NoPage} />
+    </Switch>
+  );
+}

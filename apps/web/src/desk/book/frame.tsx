@@ -1,0 +1,52 @@
+import type { FigureName } from '@sillwatch/rounds';
+import { type ReactNode, useState } from 'react';
+import { Link } from 'wouter';
+import { useBranches } from '../../api/queries.ts';
+import { Loading, Trouble } from '../../shared/notice.tsx';
+import { Page } from '../../shared/page.tsx';
+import { Select } from '../../shared/select.tsx';
+import { useWords } from '../../words/index.ts';
+import { useFigures } from './queries.ts';
+
+interface Props<T> {
+  readonly name: FigureName;
+  readonly title: string;
+  readonly children: (figures: T) => ReactNode;
+}
+
+/** A page of figures: its branch, and a word while the server reckons. */
+export function FiguresFrame<T>({ name, title, children }: Props<T>) {
+  const w = useWords();
+  const branches = useBranches();
+  const [branch, setBranch] = useState('');
+  const figures = useFigures<T>(name, branch);
+  return (
+    <Page title={title}>
+      <nav className="buttons" aria-label={w.desk.book.pages}>
+        <Link href="/book" className="button">
+          {w.desk.book.title}
+        </Link>
+        <Link href="/book/stations" className="button">
+          {w.desk.book.workTitle}
+        </Link>
+      </nav>
+      <Select
+        label={w.due.branch}
+        value={branch}
+        options={[
+          ['', w.due.allBranches],
+          ...(branches.data?.branches ?? []).map((one) => [one.branch, one.name] as const),
+        ]}
+        onPick={setBranch}
+      />
+      {figures.isPending && <Loading />}
+      {figures.isError && <Trouble error={figures.error} retry={() => void figures.refetch()} />}
+      {figures.data?.state === 'reckoning' && (
+        <p role="status" className="lead">
+          {w.desk.book.reckoning}
+        </p>
+      )}
+      {figures.data?.figures != null && children(figures.data.figures)}
+    </Page>
+  );
+}

@@ -1,0 +1,133 @@
+import type { EfficacyAnswer, GroupedTimes, PublishedCriteria, RiskAnswer } from '@sillwatch/rounds';
+import { Link } from 'wouter';
+import { Notice } from '../../shared/notice.tsx';
+import { TableRoom } from '../../shared/tableRoom.tsx';
+import { useWords } from '../../words/index.ts';
+import { usePropertyNames } from '../rounds/names.ts';
+import { Figure } from './bookPage.tsx';
+import { CurvePlot } from './curvePlot.tsx';
+import { FiguresFrame } from './frame.tsx';
+import { useFigures } from './queries.ts';
+
+/** Do the stations do their work, with intervals; and where to look first, which never means to skip a due visit. */
+export function WorkPage() {
+  const w = useWords();
+  return (
+    <FiguresFrame<EfficacyAnswer> name="efficacy" title={w.desk.book.workTitle}>
+      {(answer) => (
+        <>
+          <Notice title={w.desk.book.clearCaution} tone="open" />
+          <Times title={w.desk.book.toFirstHit} times={answer.toFirstHit.structures} />
+          <Times title={w.desk.book.toClear} times={answer.toClear.structures} />
+          <Criteria />
+          <Risk />
+        </>
+      )}
+    </FiguresFrame>
+  );
+}
+
+function Times({ title, times }: { readonly title: string; readonly times: GroupedTimes }) {
+  const w = useWords();
+  return (
+    <Figure title={title} says={times.all.says}>
+      <CurvePlot label={title} times={times.all} />
+      {times.groups.length > 0 && (
+        <ul>
+          {times.groups.map(({ group, says }) => (
+            <li key={group}>
+              {group.replace(/^\d /, '')}: {w.desk.book.say(says)}
+            </li>
+          ))}
+        </ul>
+      )}
+      {times.says !== null && <p className="quiet">{w.desk.book.say(times.says)}</p>}
+    </Figure>
+  );
+}
+
+/** Published criteria for bait studies beside the firm's own record, with the caution that this is no such study. */
+function Criteria() {
+  const w = useWords();
+  const criteria = useFigures<PublishedCriteria>('criteria', '');
+  const figures = criteria.data?.figures;
+  if (figures == null) return null;
+  return (
+    <section className="sheet">
+      <h2>{w.desk.book.criteria}</h2>
+      <Notice title={w.desk.book.criteriaCaution} tone="open" />
+      <TableRoom label={w.desk.book.criteria}>
+        <table>
+          <thead>
+            <tr>
+              {w.desk.book.criteriaHeads.map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {figures.criteria.map(({ id, source, says }) => (
+              <tr key={id}>
+                <th scope="row">{w.desk.book.criterion[id]}</th>
+                <td>{source}</td>
+                <td>{w.desk.book.say(says)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </TableRoom>
+    </section>
+  );
+}
+
+function Risk() {
+  const w = useWords();
+  const names = usePropertyNames();
+  const risk = useFigures<RiskAnswer>('risk', '');
+  const figures = risk.data?.figures;
+  if (figures == null) return null;
+  const per = (share: number): string => `${w.format.trim(100 * share)} %`;
+  return (
+    <section className="sheet">
+      <h2>{w.desk.book.risk}</h2>
+      <p>
+        <strong>{w.desk.book.riskCaution}</strong>
+      </p>
+      <p className="quiet">
+        {figures.tooLittle ? w.desk.book.tooLittle : w.desk.book.riskFrom(figures.hits, figures.looks)}{' '}
+        {figures.calibration !== null &&
+          w.desk.book.calibration(figures.calibration.happened, figures.calibration.expected)}
+      </p>
+      <TableRoom label={w.desk.book.risk}>
+        <table>
+          <thead>
+            <tr>
+              {w.desk.book.riskHeads.map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {figures.stations.slice(0, 40).map(({ property, station, number, chance, lower, upper }) => (
+              <tr key={`${property} ${station}`}>
+                <th scope="row">
+                  <Link href={`/properties/${property}/stations/${station}`}>
+                    {names.get(property)?.name ?? property}, {number}
+                  </Link>
+                </th>
+                <td>{per(chance)}</td>
+                <td>
+                  {per(lower)}–{per(upper)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </TableRoom>
+    </section>
+  );
+}

@@ -1,0 +1,102 @@
+import type { SentenceKey } from '@sillwatch/rounds';
+import { type book as english, fillSentence } from './en.book.ts';
+import { formatIn } from './format.ts';
+
+const { number, plural } = formatIn('es-US');
+
+const SENTENCES: Readonly<Record<SentenceKey, string>> = {
+  'too little to say':
+    'Muy poco para decir algo: {events} de al menos {leastEvents} casos, {subjects} de al menos {leastSubjects}.',
+  'half by': 'A la mitad de {subjects} les llegó para el día {median} (95 %: día {lower} a {upper}).',
+  'half not yet': 'A menos de la mitad de {subjects} les ha llegado; a {events} sí.',
+  rate: '{events} en {exposure} estación-trimestres: {rate} de cada cien (95 %: {lower} a {upper}).',
+  'rate unchanged':
+    'Ahora {ratio} veces lo del año anterior (95 %: {lower} a {upper}): el azar solo puede hacer eso.',
+  'rate fell':
+    'Ahora {ratio} veces lo del año anterior (95 %: {lower} a {upper}): menos de lo que explica el azar.',
+  'rate rose':
+    'Ahora {ratio} veces lo del año anterior (95 %: {lower} a {upper}): más de lo que explica el azar.',
+  'groups alike':
+    'Ninguna diferencia entre los grupos que el azar no pudiera hacer (log-rank {chiSquare} con {degrees}, p {p}).',
+  'groups differ':
+    'Los grupos difieren más de lo que hace el azar (log-rank {chiSquare} con {degrees}, p {p}).',
+  'funnel inside': 'Los {points} están donde los pone el azar solo.',
+  'funnel outside':
+    '{outside} de {points} están más lejos del resto de lo que los pone el azar solo: mire ahí, con sus patios en mente.',
+  share: '{events} de {trials}: {share} % (95 %: {lower} a {upper}).',
+  none: 'Ninguno.',
+  count: '{count} en {properties} propiedades.',
+  workload: '{visits} visitas, {minutes} minutos.',
+  'take it from the guideline': 'Tome esta cifra del texto mismo de la guía.',
+};
+
+/** Words of the pages of figures, in Spanish. */
+export const book: typeof english = {
+  book: {
+    title: 'Libro',
+    workTitle: '¿Sirven las estaciones?',
+    pages: 'Páginas de cifras',
+    reckoning: 'Se calcula de todo lo registrado…',
+    say: (sentence) => fillSentence(SENTENCES, sentence, 'es-US', 'aún no se sabe'),
+    summary: (properties, stations, late) =>
+      `${plural(properties, 'propiedad', 'propiedades')}, ${plural(stations, 'estación', 'estaciones')}; ${late === 0 ? 'nada está atrasado.' : `${plural(late, 'trabajo atrasado', 'trabajos atrasados')}.`}`,
+    late: 'Trabajo atrasado',
+    looksKept: 'Revisiones dentro de su ventana',
+    yearlyKept: 'Servicios anuales dentro de su ventana',
+    unseen: 'Estaciones sin abrir dos veces seguidas',
+    carried: 'Servicios anuales aplazados',
+    hits: 'Hallazgos nuevos en cien estación-trimestres',
+    openHits: 'Hallazgos abiertos',
+    workload: 'Horas de trabajo en los próximos meses',
+    renewals: 'Contratos que se renuevan pronto',
+    missedByPerson: 'Ventanas perdidas, por técnico',
+    notOpenedByPerson: 'Estaciones sin abrir, por técnico',
+    material: 'Tiempo y material del último año',
+    materialHow: 'Primero los más minutos; son los que van de la llegada al cierre, sin manejar.',
+    materialHeads: ['Propiedad', 'Visitas', 'Minutos', 'Piezas', 'Cebo, gramos'],
+    list: (n) => `La lista: ${plural(n, 'propiedad', 'propiedades')}`,
+    of: (events, trials) => `${number(events)} de ${number(trials)}`,
+    hitsIn: (hits, quarters) =>
+      `${plural(hits, 'hallazgo', 'hallazgos')} en ${number(Math.round(quarters))} estación-trimestres`,
+    visits: (n) => plural(n, 'visita', 'visitas'),
+    withoutProfile: (n) =>
+      `${plural(n, 'propiedad no está', 'propiedades no están')} en ninguna cifra: sin perfil de etiqueta.`,
+    funnelHow:
+      'A lo ancho: cuánto hay para juzgar. Dentro de las líneas interiores cae lo que el azar solo hace en diecinueve de veinte, dentro de las exteriores en 499 de 500.',
+    funnelHeads: ['Quién', 'Cuántos', 'Parte', 'El azar solo', 'Situación'],
+    standings: {
+      'as the rest': 'como los demás',
+      'beyond 95 %': 'más allá de diecinueve de veinte',
+      'beyond 99.8 %': 'más allá de 499 de 500',
+      'too little to say': 'muy poco para decir algo',
+    },
+    tooLittle: 'Muy poco para decir algo.',
+    plot: (label) => `${label}: un dibujo; la tabla de abajo dice lo mismo`,
+    when: 'Cuándo',
+    inHundred: 'de cada cien',
+    between: 'Diecinueve de veinte',
+    from: 'De',
+    day: (n) => `día ${number(n)}`,
+    curveHeads: ['Para el', 'Todavía no', 'Diecinueve de veinte'],
+    clearCaution: 'Que no haya termitas en las estaciones no prueba que la colonia ya no exista.',
+    toFirstHit: 'Desde instalar las estaciones hasta el primer hallazgo, estructuras',
+    toClear: 'Desde el cebo hasta quedar libre, estructuras',
+    criteria: 'Criterios publicados',
+    criteriaCaution:
+      'Esto no es un estudio de registro: sin plan de estudio, sin estructuras no tratadas para comparar, sin mirar más que las estaciones.',
+    criteriaHeads: ['Se pide', 'Fuente', 'Este registro'],
+    criterion: {
+      'free of termites, preventive use': 'Estructuras libres de termitas, uso preventivo',
+      'gone within 12 months, remedial use': 'Desaparecidas en 12 meses, uso correctivo',
+      'colonies suppressed': 'Colonias tratadas suprimidas',
+      'current standards': 'Normas de desempeño vigentes',
+    },
+    risk: 'Dónde es más probable un hallazgo en la próxima revisión',
+    riskCaution: 'Un orden de urgencia, nunca una razón para saltarse una visita pendiente.',
+    riskFrom: (hits, looks) =>
+      `Aprendido de ${plural(hits, 'hallazgo', 'hallazgos')} en ${plural(looks, 'revisión', 'revisiones')}.`,
+    calibration: (happened, expected) =>
+      `En los últimos seis meses hubo ${number(happened)} donde se esperaban ${number(Math.round(expected * 10) / 10)}.`,
+    riskHeads: ['Estación', 'Probabilidad', 'Nueve de diez'],
+  },
+};
