@@ -33,6 +33,8 @@ export interface UnplannedWork {
   readonly latest: string | null;
   /** The visit that was published for it; null = none was. */
   readonly visit: string | null;
+  /** What `tryMove` takes to pull it into a round; absent where no visit could even be asked for. */
+  readonly key?: string;
   /** Each made and measured, cheapest first; null = not sought (see `findRemedies`). */
   readonly remedies: readonly Remedy[] | null;
 }

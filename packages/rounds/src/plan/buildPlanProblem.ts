@@ -13,7 +13,7 @@ import {
 import { compareKeys } from '../figures/compareKeys.ts';
 import { estimateServiceMinutes } from '../figures/serviceMinutes.ts';
 import { clockShiftSeconds, getSecondsOfDay } from './clock.ts';
-import { listDayCosts } from './dayCosts.ts';
+import { type DayPreference, listDayCosts } from './dayCosts.ts';
 import { MOST_DAYS, type PlanInput } from './input.ts';
 import type { Released, StationWork, UnplannedReason, VisitNeed } from './need.ts';
 import { isClosed, listPeople, type Person, toVehicles, whyOff } from './people.ts';
@@ -60,9 +60,9 @@ export interface HopelessWork {
 
 /**
  * Turns the due work of a branch into a question for the planner. Pure and repeatable: the same input gives the same numbers.
- * Throws a RangeError for a branch that does not exist, a horizon that is not 1 to 91 days, and more than 31 different skills.
+ * `preference` breaks ties between days inside a window, for a season. Throws a RangeError for a branch that does not exist, a horizon that is not 1 to 91 days, and more than 31 different skills.
  */
-export function buildPlanProblem(input: PlanInput): PlanProblem {
+export function buildPlanProblem(input: PlanInput, preference?: DayPreference): PlanProblem {
   const { from, days, firm } = input;
   const branch = firm.branches[input.branch];
   if (branch === undefined)
@@ -219,7 +219,7 @@ export function buildPlanProblem(input: PlanInput): PlanProblem {
       name: state.body?.name ?? state.property,
       place: places.numberOf(state.body?.position ?? null),
       serviceSeconds,
-      days: listDayCosts(wanted, from, isUsable, weights),
+      days: listDayCosts(wanted, from, isUsable, weights, preference),
       windows: findWindow(need, state, wanted.span.nominal, serviceSeconds),
       skills: skills.bitsOf(state.body?.skills ?? []),
       load: 0,

@@ -2,6 +2,7 @@ export * from './branchPlan.ts';
 export * from './buildPlanProblem.ts';
 export { momentText, type ZoneClock } from './clock.ts';
 export { comparePlans, measureAssignment, type PlanComparison } from './compare.ts';
+export type { DayPreference } from './dayCosts.ts';
 export { planByHand } from './handPlan.ts';
 export * from './input.ts';
 export { type DrivenDay, findLateWorks } from './lateWorks.ts';

@@ -29,6 +29,11 @@ export interface VisitNeed {
   readonly lastPerson: string | null;
 }
 
+/** Stands for a visit that is in no round, as long as the plan is made from the same facts: `tryMove` takes it like the id of a visit. */
+export function unplacedKey({ property, order, published }: VisitNeed): string {
+  return published?.visit ?? `unplaced ${property} ${order}`;
+}
+
 export interface PublishedVisit {
   readonly visit: string;
   readonly person: string;

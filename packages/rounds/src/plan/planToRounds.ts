@@ -14,7 +14,7 @@ import type { BranchPlan, BrokenRule, BrokenRuleCode, PlanTotals, UnplannedWork 
 import type { PlanProblem } from './buildPlanProblem.ts';
 import { momentText } from './clock.ts';
 import { findLateWorks } from './lateWorks.ts';
-import type { UnplannedReason, VisitNeed } from './need.ts';
+import { type UnplannedReason, unplacedKey, type VisitNeed } from './need.ts';
 import { findRemedies } from './remedies.ts';
 
 export interface RoundsOptions {
@@ -173,7 +173,8 @@ function listUnplanned(
   reasons: ReadonlyMap<number, UnassignedReason>,
 ): readonly UnplannedWork[] {
   const visits = jobs.map((job, index): UnplannedWork => {
-    const { property, works, asks, earliest, latest, published } = getNeed(built.needs, job);
+    const need = getNeed(built.needs, job);
+    const { property, works, asks, earliest, latest, published } = need;
     return {
       property,
       works,
@@ -182,6 +183,7 @@ function listUnplanned(
       earliest,
       latest,
       visit: published?.visit ?? null,
+      key: unplacedKey(need),
       remedies: index < mostRemedies ? findRemedies(built, assignment, job) : null,
     };
   });

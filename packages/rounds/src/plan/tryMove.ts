@@ -3,7 +3,7 @@ import { type Day, dayToText, findDay, type RoundBody } from '@sillwatch/trade';
 import type { BrokenRule } from './branchPlan.ts';
 import type { PlanProblem } from './buildPlanProblem.ts';
 import { listMoves, type MovedVisit } from './moves.ts';
-import type { ReleaseReason } from './need.ts';
+import { type ReleaseReason, unplacedKey } from './need.ts';
 import { whyOff } from './people.ts';
 import { getNeed, metresOf, type RoundsOptions, toBroken, toRound } from './planToRounds.ts';
 import { type ReadRounds, readRounds } from './readRounds.ts';
@@ -42,15 +42,21 @@ export interface MoveResult {
   readonly rounds: readonly RoundBody[];
 }
 
-/** Tries a visit elsewhere without changing anything: minutes, miles and broken windows as data. */
+/**
+ * Tries a visit elsewhere without changing anything: minutes, miles and broken windows as data. `visit` is an id of the rounds or the
+ * `key` of unplanned work; one that was in no round gets the id `newVisitId`, and its key where there is none.
+ */
 export function tryMove(
   built: PlanProblem,
   rounds: readonly RoundBody[],
   visit: string,
   wanted: WantedMove,
   read: ReadRounds = readRounds(built, rounds),
+  newVisitId: RoundsOptions['newVisitId'] = unplacedKey,
 ): MoveOutcome {
-  const job = [...read.visitByJob].find(([, id]) => id === visit)?.[0];
+  const job =
+    [...read.visitByJob].find(([, id]) => id === visit)?.[0] ??
+    built.needs.find((need) => !read.visitByJob.has(need.job) && unplacedKey(need) === visit)?.job;
   if (job === undefined) return { ok: false, why: { code: 'no such visit' } };
   const vehicle = built.people.findIndex(({ body }) => body.person === wanted.person);
   if (built.input.firm.technicians[wanted.person] === undefined)
@@ -86,10 +92,16 @@ export function tryMove(
   const after = [evaluation.to, ...(evaluation.from === undefined ? [] : [evaluation.from])];
   const options: RoundsOptions = {
     plan: rounds[0]?.plan ?? '',
-    newVisitId: (need) => read.visitByJob.get(need.job) ?? '',
+    newVisitId: (need) => read.visitByJob.get(need.job) ?? newVisitId(need),
   };
   const keepId = (route: RouteEvaluation): RoundBody => toRound(built, route, options);
   const changed = after.map(keepId);
+  const placed = changed
+    .flatMap(({ visits }) => visits)
+    .find(
+      (one) =>
+        one.property === getNeed(built.needs, job).property && one.works === getNeed(built.needs, job).works,
+    );
   const seconds = (of: 'driveSeconds' | 'overtimeSeconds'): number =>
     sum(after, (route) => route[of]) - sum(before, (route) => route[of]);
   const known = new Set(
@@ -100,7 +112,7 @@ export function tryMove(
   return {
     ok: true,
     move: {
-      visit,
+      visit: placed?.visit ?? visit,
       property: getNeed(built.needs, job).property,
       driveMinutes: Math.round(seconds('driveSeconds') / 60),
       driveMetres:

@@ -2,7 +2,14 @@ import { evaluatePlan } from '@sillwatch/planner';
 import { getDay } from '@sillwatch/trade';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyMove, measureAssignment, readRounds, tryMove } from '../../src/index.ts';
+import {
+  applyMove,
+  assignmentToRounds,
+  measureAssignment,
+  readRounds,
+  tryMove,
+  unplacedKey,
+} from '../../src/index.ts';
 import { inventBranch } from './support/inventBranch.ts';
 import { planBranch } from './support/planBranch.ts';
 
@@ -62,6 +69,31 @@ describe('a visit that is dragged', () => {
       { numRuns: 150, seed: 4 },
     );
     expect(JSON.stringify(rounds)).toBe(before);
+  });
+
+  it('is pulled into a round where it was in none, by the key of the unplanned work', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...visits), ({ round, visit }) => {
+        const without = rounds.map((one) =>
+          one === round ? { ...one, visits: one.visits.filter((other) => other !== visit) } : one,
+        );
+        const left = assignmentToRounds(built, readRounds(built, without).assignment, {
+          plan: 'left',
+          newVisitId: unplacedKey,
+        });
+        expect(left.unplanned).toHaveLength(1);
+        const key = left.unplanned[0]?.key ?? '';
+        const to = { day: round.day, person: round.person };
+        const outcome = tryMove(built, without, key, to, undefined, () => 'pulled-in');
+        if (!outcome.ok) throw new Error(outcome.why.code);
+        expect([outcome.move.visit, outcome.move.property]).toEqual(['pulled-in', visit.property]);
+        const after = applyMove(without, outcome.move);
+        expect(measureAssignment(built, readRounds(built, after).assignment).visits).toBe(visits.length);
+        const again = after.flatMap((one) => one.visits).find((one) => one.visit === 'pulled-in');
+        expect(again?.works).toEqual(visit.works);
+      }),
+      { numRuns: 20, seed: 5 },
+    );
   });
 
   it('says which promise it breaks', () => {
