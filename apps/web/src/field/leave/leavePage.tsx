@@ -279,7 +279,6 @@ function InTheirWords({
   readonly language: string | undefined;
   readonly children: ReactNode;
 }) {
-  const own = useWords();
   const [theirs, setTheirs] = useState<YardWords>();
   const code = language?.slice(0, 2).toLowerCase();
   useEffect(() => {
@@ -293,7 +292,7 @@ function InTheirWords({
       isCurrent = false;
     };
   }, [code]);
-  return <WordsContext value={theirs ?? own}>{children}</WordsContext>;
+  return theirs === undefined ? children : <WordsContext value={theirs}>{children}</WordsContext>;
 }
 
 function linesOf(summary: VisitSummary, w: YardWords): readonly string[] {

@@ -23,16 +23,20 @@ export function SyncLine() {
 
 export function syncWords(sync: SyncStatus, w: Words): string {
   const s = w.field.sync;
+  const isEmpty = sync.waiting === 0 && sync.lastSentAt === null;
   return [
     ...(sync.refused > 0 ? [s.refused(sync.refused)] : []),
-    sync.waiting > 0 ? s.waiting(sync.waiting) : s.allSent,
+    // Nothing has gone and nothing waits: "all sent" would be said of nothing.
+    sync.waiting > 0 ? s.waiting(sync.waiting) : isEmpty ? s.nothing : s.allSent,
     ...(sync.photosWaiting > 0 ? [s.photos(sync.photosWaiting)] : []),
-    sync.running
-      ? s.sending
+    ...(sync.running
+      ? [s.sending]
       : !sync.online
-        ? s.offline
-        : sync.lastSentAt === null
-          ? s.never
-          : s.lastSent(w.format.time(new Date(sync.lastSentAt))),
+        ? [s.offline]
+        : sync.lastSentAt !== null
+          ? [s.lastSent(w.format.time(new Date(sync.lastSentAt)))]
+          : isEmpty
+            ? []
+            : [s.never]),
   ].join(' · ');
 }

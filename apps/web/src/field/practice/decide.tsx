@@ -31,12 +31,12 @@ export function Decide({ asked, visit, station, children }: YardDecideProps) {
   if (said === 'reading') return null;
   if (said === undefined)
     return (
-      <section className="ask" aria-labelledby="ask-decide">
+      <section className="sheet" aria-labelledby="ask-decide">
         <h2 id="ask-decide" ref={head} tabIndex={-1}>
           {p.decide}
         </h2>
         <p className="quiet">{p.decideLead}</p>
-        <div className="ask-answers">
+        <div className="ask-answers decide-answers">
           {DECISIONS.map((decided) => (
             <button
               key={decided}

@@ -23,6 +23,8 @@ interface Props {
   readonly entry: Entry;
   readonly onChange: (entry: Entry) => void;
   readonly recordWords: string;
+  /** Practice: the trainee decides before the steps; a correction asks no more. */
+  readonly isFirst?: boolean;
   /** undefined = it may be recorded; else what is missing, said after the first try. */
   readonly missing?: string | undefined;
   readonly save: (body: StationSeenBody) => Promise<AnyFact>;
@@ -118,7 +120,7 @@ export function Serve(props: Props) {
   return (
     <>
       <Answered state={state} entry={entry} onChange={onChange} />
-      {Decide === undefined ? (
+      {Decide === undefined || props.isFirst !== true ? (
         steps
       ) : (
         <Decide asked={verdict.asked} visit={visit} station={state.station}>

@@ -133,6 +133,7 @@ function Station({ property, state, model, visit, back }: StationProps) {
             model={model}
             visit={visit.visit}
             entry={entry}
+            isFirst
             onChange={setEntry}
             recordWords={
               entry.answers.reach === 'opened' ? w.field.station.record : w.field.station.recordUnopened

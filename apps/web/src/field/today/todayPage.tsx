@@ -84,14 +84,16 @@ function DayPage({ day, days }: { readonly day: FieldDay; readonly days: readonl
         )
       ) : (
         <>
-          <Choice
-            legend={`${w.field.today.list}, ${w.field.today.map}`}
-            options={['list', 'map'] as const}
-            value={view}
-            onChoose={setView}
-            label={(option) => w.field.today[option]}
-            compact
-          />
+          <div className="legend-hidden">
+            <Choice
+              legend={`${w.field.today.list}, ${w.field.today.map}`}
+              options={['list', 'map'] as const}
+              value={view}
+              onChoose={setView}
+              label={(option) => w.field.today[option]}
+              compact
+            />
+          </div>
           {view === 'map' && <RoundMap stops={stops} />}
           <ol className="stops">
             {stops.slice(0, isAll ? undefined : FIRST_STOPS).map((stop, index) => (

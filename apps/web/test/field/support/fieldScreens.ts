@@ -28,7 +28,7 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
   /** Practice: the first decision, before the steps. */
   const decide = async (at: number): Promise<void> => {
     await page.locator('#ask-decide').waitFor();
-    await answer(at);
+    await page.locator('.decide-answers .answer-button').nth(at).click();
     await page.locator('.step').first().waitFor();
   };
   const station = (scene: string) => go(`/field/practice/p/${PRACTICE}/s/practice-${scene}`);
