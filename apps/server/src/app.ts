@@ -19,6 +19,7 @@ import { addFigureRoutes } from './routes/figures.ts';
 import { addFirmRoutes } from './routes/firm.ts';
 import { addImportRoutes } from './routes/imports.ts';
 import { addLinkRoutes } from './routes/links.ts';
+import { addLoadRoutes } from './routes/load.ts';
 import { addMailRoutes } from './routes/mail.ts';
 import { addOfficeRoutes } from './routes/office.ts';
 import { addPaperRoutes } from './routes/papers.ts';
@@ -56,6 +57,7 @@ export function createServer(settings: AppSettings): App {
   addAuthRoutes(app, settings);
   addPeopleRoutes(app, settings);
   addFigureRoutes(app, settings);
+  addLoadRoutes(app, settings);
   addFirmRoutes(app, settings);
   addOfficeRoutes(app, settings);
   addDueRoutes(app, settings);

@@ -2,7 +2,9 @@
 import { parentPort } from 'node:worker_threads';
 import { figureAnswer, readSubjects } from '@sillwatch/rounds';
 import type { AnyFact } from '@sillwatch/trade';
-import type { ReckonMessage, ReckonQuestion } from './reckoner.ts';
+import { modelsOf } from '../work/firm.ts';
+import { answerLoad } from './loadAnswers.ts';
+import type { FigureQuestion, ReckonMessage, ReckonQuestion } from './reckoner.ts';
 
 const port = parentPort;
 if (port === null) throw new Error('this file runs as a worker only');
@@ -13,7 +15,13 @@ port.on('message', (message: ReckonMessage) => {
 });
 
 /** As the text that goes out: turning a large answer into JSON is work that phones should not wait for either. */
-function answer({ name, firm, branch, asOf }: ReckonQuestion): string {
+function answer(question: ReckonQuestion): string {
+  if (question.name !== 'load') return JSON.stringify(figures(question));
+  const { asked, firm, asOf } = question;
+  return JSON.stringify(answerLoad(asked, facts, firm, modelsOf(firm), asOf));
+}
+
+function figures({ name, firm, branch, asOf }: FigureQuestion): unknown {
   const byProperty = new Map<string, AnyFact[]>();
   for (const fact of facts) {
     if (fact.property === null) continue;
@@ -23,5 +31,5 @@ function answer({ name, firm, branch, asOf }: ReckonQuestion): string {
   }
   const read = readSubjects(byProperty, firm.profiles);
   const subjects = read.subjects.filter((subject) => branch === null || subject.branch === branch);
-  return JSON.stringify(figureAnswer(name, { ...read, subjects, firm, facts }, asOf));
+  return figureAnswer(name, { ...read, subjects, firm, facts }, asOf);
 }

@@ -2,14 +2,26 @@ import { Worker } from 'node:worker_threads';
 import type { Ledger } from '@sillwatch/ledger';
 import type { FigureName } from '@sillwatch/rounds';
 import type { AnyFact, Day, FirmState } from '@sillwatch/trade';
+import type { LoadAsked } from './loadAnswers.ts';
 
-export interface ReckonQuestion {
+export interface FigureQuestion {
   readonly name: FigureName;
   readonly firm: FirmState;
   /** null = every branch */
   readonly branch: string | null;
   readonly asOf: Day;
 }
+
+export interface LoadQuestion {
+  readonly name: 'load';
+  readonly firm: FirmState;
+  readonly asked: LoadAsked;
+  readonly asOf: Day;
+}
+
+export type ReckonQuestion = FigureQuestion | LoadQuestion;
+/** The firm's state is added here. */
+export type AskedQuestion = Omit<FigureQuestion, 'firm'> | Omit<LoadQuestion, 'firm'>;
 
 /** What the worker is sent: pages of facts, then the question. */
 export type ReckonMessage =
@@ -24,7 +36,7 @@ export type Reckoned =
 
 export interface Reckoner {
   /** Starts reckoning when this was not asked before at this state of the ledger; waits `patienceMs` for the answer. */
-  ask(firm: string, question: Omit<ReckonQuestion, 'firm'>, patienceMs: number): Promise<Reckoned>;
+  ask(firm: string, question: AskedQuestion, patienceMs: number): Promise<Reckoned>;
   close(): Promise<void>;
 }
 
@@ -42,7 +54,7 @@ export function createReckoner(ledger: Ledger): Reckoner {
   const waiting: (() => void)[] = [];
   let atWork = 0;
 
-  async function reckon(firm: string, question: Omit<ReckonQuestion, 'firm'>): Promise<Reckoned> {
+  async function reckon(firm: string, question: AskedQuestion): Promise<Reckoned> {
     if (atWork >= MOST_AT_ONCE) await new Promise<void>((resolve) => waiting.push(resolve));
     atWork += 1;
     const worker = new Worker(new URL('./reckonWorker.ts', import.meta.url), {

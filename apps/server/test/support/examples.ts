@@ -419,6 +419,14 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     },
     other: 'not found',
   },
+  getLoad: {
+    request: (world, whose) => ({ query: { branch: place(world, whose).branch } }),
+    other: 'not found',
+  },
+  getStock: {
+    request: (world, whose) => ({ query: { branch: place(world, whose).branch } }),
+    other: 'not found',
+  },
   getRounds: {
     request: (world, whose) => ({ query: whose === 'own' ? {} : { branch: world.other.branch } }),
     other: (answer) => expect(answer.body.rounds).toEqual([]),

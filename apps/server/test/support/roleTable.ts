@@ -25,6 +25,8 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'GET /api/due': 'itlo',
   'GET /api/figures/{name}': 'lo',
   'GET /api/office': 'lo',
+  'GET /api/load': 'tlo',
+  'GET /api/stock': 'tlo',
   'GET /api/properties': 'itlo',
   'GET /api/properties/{id}': 'itlo',
   'GET /api/properties/{id}/facts': 'itlo',

@@ -1,0 +1,168 @@
+import { DEMO_FIRM, generateDemo } from '@sillwatch/demo';
+import { branchStock, expectedVisits, fitHitRisk, learnWear, loadFor, readSubjects } from '@sillwatch/rounds';
+import { addDays, dayToText, foldStock, getDay } from '@sillwatch/trade';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { modelsOf } from '../src/work/firm.ts';
+import {
+  type Client,
+  OTHER_FIRM,
+  seedPerson,
+  signedIn,
+  startTestServer,
+  type TestServer,
+} from './support/harness.ts';
+
+const today = getDay(new Date().toISOString().slice(0, 10));
+const demo = generateDemo({ seed: 7, today, properties: 8 });
+const firm = { id: DEMO_FIRM.id, name: 'Demo firm (invented)' };
+const RECEIVED = '2026-11-25T12:00:00.000Z';
+
+describe('what to carry and what to order', () => {
+  let server: TestServer;
+  let lead: Client;
+  let bound: Client;
+  let stranger: Client;
+  let leadId: string;
+  let branches: readonly string[];
+
+  beforeAll(async () => {
+    server = await startTestServer();
+    await server.ledger.append(firm.id, demo.facts, RECEIVED);
+    branches = Object.keys((await server.ledger.getFirm(firm.id)).branches).sort();
+    leadId = await seedPerson(server, 'lead', { firm, email: 'lead@demo.example' });
+    await seedPerson(server, 'lead', { firm, email: 'bound@demo.example', branch: branches[0] ?? null });
+    await seedPerson(server, 'lead', { firm: OTHER_FIRM, email: 'lead@other.example' });
+    lead = await signedIn(server, 'lead@demo.example');
+    bound = await signedIn(server, 'bound@demo.example');
+    stranger = await signedIn(server, 'lead@other.example');
+  }, 60_000);
+  afterAll(() => server.end());
+
+  async function ground() {
+    const state = await server.ledger.getFirm(firm.id);
+    const facts = await server.ledger.listFacts(firm.id, { limit: 1_000_000 });
+    const byProperty = Map.groupBy(
+      facts.filter(({ property }) => property !== null),
+      ({ property }) => property ?? '',
+    );
+    const { subjects } = readSubjects(byProperty, state.profiles);
+    return { state, facts, subjects };
+  }
+
+  async function done(client: Client, path: string) {
+    for (;;) {
+      const { status, body, text } = await client.get(path);
+      if (status !== 200) throw new Error(`${status} ${text}`);
+      if (body.state === 'done') return body;
+    }
+  }
+
+  it('says of a branch and a week what the pure functions say', async () => {
+    const branch = branches[0] ?? '';
+    const to = addDays(today, 30);
+    const path = `/api/load?branch=${branch}&from=${dayToText(today)}&to=${dayToText(to)}&chance=1`;
+    const { asOf, answer } = await done(lead, path);
+    const { state, subjects } = await ground();
+    const own = subjects.filter((one) => one.branch === branch);
+    const expected = loadFor(
+      {
+        states: new Map(subjects.map((one) => [one.history.property, one.state])),
+        profiles: state.profiles,
+        models: modelsOf(state),
+        risk: fitHitRisk(subjects, getDay(asOf)),
+        wear: learnWear(subjects, getDay(asOf)),
+        visits: expectedVisits(
+          own.map((one) => one.state),
+          state.profiles,
+          today,
+          to,
+        ),
+      },
+      {
+        chance: 0.01,
+        names: Object.fromEntries(Object.values(state.parts).map((one) => [one.part, one.name])),
+      },
+    );
+    expect(expected.parts.length).toBeGreaterThan(0);
+    expect(answer.load).toEqual(JSON.parse(JSON.stringify(expected)));
+    for (const part of answer.load.parts) expect(part.chanceShort).toBeLessThanOrEqual(0.01);
+  });
+
+  it('says what to order as the pure function does, and a count changes it', async () => {
+    const branch = branches[0] ?? '';
+    const first = (await done(lead, `/api/stock?branch=${branch}`)).answer;
+    const { part } = first.parts[0] ?? first.withoutLeadTime[0];
+    const setPart = { part, name: part, packSize: 10, leadDays: 14, baitGrams: null };
+    await record('part set', setPart, 1);
+    const before = (await done(lead, `/api/stock?branch=${branch}`)).answer;
+    const { state, facts, subjects } = await ground();
+    const own = subjects.filter((one) => one.branch === branch);
+    const { asOf } = await done(lead, `/api/stock?branch=${branch}`);
+    const places = before.places.map(({ place }: { place: string }) => place);
+    const expected = branchStock({
+      states: new Map(own.map((one) => [one.history.property, one.state])),
+      profiles: state.profiles,
+      models: modelsOf(state),
+      risk: fitHitRisk(subjects, getDay(asOf)),
+      wear: learnWear(subjects, getDay(asOf)),
+      asOf: getDay(asOf),
+      places,
+      lines: foldStock(facts),
+      parts: state.parts,
+      onOrder: {},
+      reviewDays: 7,
+      chance: 0.05,
+    });
+    const plain = JSON.parse(JSON.stringify(expected));
+    expect(before).toMatchObject({ parts: plain.parts, withoutLeadTime: plain.withoutLeadTime });
+    const of = (answer: typeof before) => answer.parts.find((one: { part: string }) => one.part === part);
+    const held = of(before).onHand;
+    await record('stock counted', { place: branch, part, count: 5000, lot: null, usableUntil: null }, 2);
+    const after = (await done(lead, `/api/stock?branch=${branch}`)).answer;
+    expect(of(after).onHand).toBeGreaterThanOrEqual(5000);
+    expect(of(after).onHand).not.toBe(held);
+    expect(of(after).orderNow).toBe(0);
+    expect(of(after).neverCounted).not.toContain(branch);
+  });
+
+  it('keeps a person to his branch, and another firm sees nothing', async () => {
+    const [own = '', foreign = ''] = branches;
+    expect(foreign).not.toBe('');
+    const mine = await done(bound, '/api/load');
+    expect(mine.answer.load).toEqual((await done(lead, `/api/load?branch=${own}`)).answer.load);
+    expect((await bound.get(`/api/load?branch=${foreign}`)).status).toBe(404);
+    expect((await bound.get(`/api/stock?branch=${foreign}`)).status).toBe(404);
+    expect((await stranger.get(`/api/load?branch=${own}`)).status).toBe(404);
+    expect((await stranger.get(`/api/stock?branch=${own}`)).status).toBe(404);
+    const nothing = await done(stranger, '/api/load');
+    expect(nothing.answer.load).toMatchObject({ visits: 0, stations: 0, parts: [] });
+    expect((await stranger.get('/api/stock')).status).toBe(404);
+  });
+
+  it('says that no round was published, and refuses days that do not fit', async () => {
+    const { answer } = await done(lead, `/api/load?person=${leadId}&day=2026-01-01`);
+    expect(answer).toEqual({ published: false, load: null, withoutProfile: [] });
+    expect((await lead.get('/api/load?from=2026-02-01&to=2026-01-01')).body.errors[0].at).toBe('query.to');
+    expect((await lead.get('/api/load?from=2026-02-30')).status).toBe(400);
+    expect((await lead.get('/api/load?chance=99')).status).toBe(400);
+  });
+
+  async function record(kind: string, body: unknown, seq: number): Promise<void> {
+    const at = new Date().toISOString();
+    const fact = {
+      id: `01999999-0000-7000-8000-00000000010${seq}`,
+      firm: firm.id,
+      property: null,
+      station: null,
+      by: leadId,
+      device: 'test-device',
+      seq,
+      at,
+      clock: `${String(Date.now()).padStart(15, '0')}.0000${seq}`,
+      kind,
+      body,
+    };
+    const { body: answer } = await lead.post('/api/facts', { facts: [fact] });
+    expect(answer.verdicts[0]).toMatchObject({ verdict: 'accepted' });
+  }
+});
