@@ -97,7 +97,21 @@ export interface LateWorkItem {
   readonly plannedOn: string | null;
   /** Its window had closed before the plan begins. */
   readonly wasLate: boolean;
+  /** Absent in plans made before reasons were sought. */
+  readonly why?: LateReason;
+  /** Each would have it in time, made and measured, cheapest first; null = not sought. */
+  readonly remedies?: readonly Remedy[] | null;
 }
+
+/** Why a window is not kept. Where there was room, the search was cut short or the lead moved the visit. */
+export const LATE_REASONS = [
+  'late before the plan begins',
+  'in no round',
+  'no day of its window can be used',
+  'no room on the days of its window',
+  'there is room that was not used',
+] as const;
+export type LateReason = (typeof LATE_REASONS)[number];
 
 export const BROKEN_RULES = [
   'past the hours of the property',

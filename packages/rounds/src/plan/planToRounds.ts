@@ -13,6 +13,7 @@ import { compareKeys } from '../figures/compareKeys.ts';
 import type { BranchPlan, BrokenRule, BrokenRuleCode, PlanTotals, UnplannedWork } from './branchPlan.ts';
 import type { PlanProblem } from './buildPlanProblem.ts';
 import { momentText } from './clock.ts';
+import { explainLate } from './lateReasons.ts';
 import { findLateWorks } from './lateWorks.ts';
 import { type UnplannedReason, unplacedKey, type VisitNeed } from './need.ts';
 import { findRemedies } from './remedies.ts';
@@ -22,9 +23,11 @@ export interface RoundsOptions {
   readonly plan: string;
   /** An id for a visit that was not published before: the records made at it will carry it. Never the same twice. */
   readonly newVisitId: (need: VisitNeed) => string;
-  /** Unplanned visits for which remedies are sought (each takes some tenths of a second); default 20. */
+  /** Unplanned visits, and late ones, for which remedies are sought (each takes some tenths of a second); default 20 of either. */
   readonly mostRemedies?: number;
 }
+
+const MOST_REMEDIES = 20;
 
 /** A plan of the planner as rounds, with what is not in it and why. */
 export function planToRounds(built: PlanProblem, plan: Plan, options: RoundsOptions): BranchPlan {
@@ -55,7 +58,7 @@ export function assignmentToRounds(
     rounds,
     people: people.map(({ body }) => ({ person: body.person, name: body.name })),
     unplanned: listUnplanned(built, assignment, evaluation.unassigned, options, reasons),
-    late,
+    late: explainLate(built, assignment, late, options.mostRemedies ?? MOST_REMEDIES),
     released,
     broken: evaluation.violations.flatMap((violation) => toBroken(built, violation)),
     totals: totalsOf(built, evaluation, late),
@@ -169,7 +172,7 @@ function listUnplanned(
   built: PlanProblem,
   assignment: Assignment,
   jobs: readonly number[],
-  { mostRemedies = 20 }: RoundsOptions,
+  { mostRemedies = MOST_REMEDIES }: RoundsOptions,
   reasons: ReadonlyMap<number, UnassignedReason>,
 ): readonly UnplannedWork[] {
   const visits = jobs.map((job, index): UnplannedWork => {

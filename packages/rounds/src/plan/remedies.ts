@@ -36,7 +36,7 @@ export function findRemedies(built: PlanProblem, assignment: Assignment, job: nu
 
 type Priced = Extract<Remedy, { readonly costMinutes: number }>;
 
-interface Tried {
+export interface Tried {
   readonly vehicle: number;
   readonly day: number;
   readonly cost: number;
@@ -45,7 +45,7 @@ interface Tried {
 }
 
 /** The cheapest way to put the job anywhere in a loosened problem without breaking a rule; `price` is added to its cost. */
-function tryEverywhere(
+export function tryEverywhere(
   problem: Problem,
   assignment: Assignment,
   job: number,
