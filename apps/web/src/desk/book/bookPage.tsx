@@ -174,7 +174,7 @@ function Material({ book }: { readonly book: BookAnswer }) {
             </tr>
           </thead>
           <tbody>
-            {book.timeAndMaterial.slice(0, 50).map((row) => (
+            {book.timeAndMaterial.slice(0, 20).map((row) => (
               <tr key={row.property}>
                 <th scope="row">
                   <Link href={`/properties/${row.property}`}>
