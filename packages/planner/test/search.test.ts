@@ -159,7 +159,7 @@ test('frozen starts stay in place and order whatever the search does (property)'
   );
 });
 
-test('a job on a day dearer than any detour gets room on its own day, though that day is full', () => {
+test('jobs whose only cheap day is full of jobs that could go elsewhere end on that day', () => {
   const shift = (day: number): Shift => ({
     day,
     startPlace: 0,
