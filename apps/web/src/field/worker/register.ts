@@ -39,8 +39,11 @@ export function registerWorker(): AppUpdate {
     setInterval(() => void found.update().catch(() => {}), LOOK_EVERY_MS);
   };
   // The first worker takes charge of the open page without a reload; a later one only after `apply`.
+  // Asked of the page itself: a tab that was just opened may not have been told yet that a version waits.
+  let isControlled = container.controller !== null;
   container.addEventListener('controllerchange', () => {
-    const isTakenOver = applying || state.get().ready;
+    const isTakenOver = applying || isControlled;
+    isControlled = true;
     if (registration !== undefined) look(registration);
     if (isTakenOver) location.reload();
   });
