@@ -16,6 +16,7 @@ import { Loading, Trouble } from './shared/notice.tsx';
 
 const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
 const BookPages = lazy(() => import('./desk/book/bookPages.tsx'));
+const EntriesPage = lazy(() => import('./desk/timeline/entriesPage.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
@@ -49,6 +50,13 @@ function Pages({ person }: { readonly person: Me }) {
         <Route path="/properties" component={PropertiesPage} />
         <Route path="/properties/:property">
           {({ property }) => <PropertyPage id={property} key={property} />}
+        </Route>
+        <Route path="/properties/:property/entries">
+          {({ property }) => (
+            <Suspense fallback={<Loading />}>
+              <EntriesPage id={property} me={person} key={property} />
+            </Suspense>
+          )}
         </Route>
         <Route path="/properties/:property/time">
           {({ property }) => (

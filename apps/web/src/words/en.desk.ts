@@ -1,4 +1,5 @@
 import { book } from './en.book.ts';
+import { entries } from './en.entries.ts';
 import { office } from './en.office.ts';
 import { plan } from './en.plan.ts';
 import { formatIn } from './format.ts';
@@ -8,6 +9,7 @@ const { number, plural } = formatIn('en-US');
 /** Words of the office's screens, in English. */
 export const desk = {
   ...office,
+  ...entries,
   ...book,
   ...plan,
   dueBoard: {

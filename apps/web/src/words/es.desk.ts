@@ -1,5 +1,6 @@
 import type { desk as english } from './en.desk.ts';
 import { book } from './es.book.ts';
+import { entries } from './es.entries.ts';
 import { office } from './es.office.ts';
 import { plan } from './es.plan.ts';
 import { formatIn } from './format.ts';
@@ -9,6 +10,7 @@ const { number, plural } = formatIn('es-US');
 /** Words of the office's screens, in Spanish. */
 export const desk: typeof english = {
   ...office,
+  ...entries,
   ...book,
   ...plan,
   dueBoard: {

@@ -120,7 +120,12 @@ function PropertySheet({ answer, facts }: SheetProps) {
       )}
       <div className="columns">
         <section className="sheet" aria-labelledby="visits-title">
-          <h2 id="visits-title">{w.property.visits}</h2>
+          <div className="sheet-head">
+            <h2 id="visits-title">{w.property.visits}</h2>
+            <Link href={`/properties/${answer.property}/entries`} className="button">
+              {w.desk.entries.title}
+            </Link>
+          </div>
           <Visits visits={answer.visits} property={answer.property} />
         </section>
         <Papers answer={answer} />

@@ -1,0 +1,58 @@
+import type { entries as english } from './en.entries.ts';
+import { formatIn } from './format.ts';
+
+const { number, plural } = formatIn('es-US');
+
+/** Words of a property's timeline, in Spanish. */
+export const entries: typeof english = {
+  entries: {
+    title: 'Todos los registros',
+    lead: 'Todo lo que se registró aquí, lo más reciente primero. Lo corregido se sigue leyendo junto a su corrección.',
+    filter: 'Qué registros',
+    station: 'Estación',
+    stationNumber: (n) => `Estación ${number(n)}`,
+    stationUnknown: 'Una estación que aquí no se conoce',
+    everywhere: 'Todo',
+    ofProperty: 'La propiedad misma',
+    kind: 'Clase de registro',
+    allKinds: 'Todas las clases',
+    count: (n) => plural(n, 'registro', 'registros'),
+    none: 'Ningún registro coincide.',
+    more: 'Mostrar más',
+    kinds: {
+      'property added': 'Propiedad agregada',
+      'property changed': 'Propiedad cambiada',
+      'structure added': 'Estructura anotada o dibujada',
+      'structure removed': 'Estructura quitada',
+      'site drawn': 'Alrededores dibujados',
+      'station installed': 'Estación instalada',
+      'station moved': 'Estación movida',
+      'station tagged': 'Estación etiquetada',
+      'station replaced': 'Estación reemplazada',
+      'station removed': 'Estación retirada',
+      'station seen': 'Estación vista',
+      'visit closed': 'Visita cerrada',
+      'visit asked': 'Visita pedida',
+      'ask withdrawn': 'Pedido retirado',
+      'visit promised': 'Visita prometida',
+      'paper sent': 'Documento enviado',
+      'link made': 'Enlace creado',
+      'link withdrawn': 'Enlace retirado',
+      'note added': 'Nota',
+    },
+    correct: 'Corregir',
+    correctOne: (what, day) => `Corregir: ${what}, ${day}`,
+    how: 'Qué estaba mal',
+    hows: { change: 'El día o la nota', withdraw: 'Todo' },
+    howHints: { change: 'lo demás queda', withdraw: 'el registro se retira' },
+    day: 'Día en que ocurrió',
+    note: 'Nota',
+    why: 'Por qué se corrige',
+    whyHint: 'Se guarda para siempre, junto a lo que corrige.',
+    needWhy: 'Escriba por qué: los inspectores lo leen.',
+    needDay: 'Dé el día como año-mes-día.',
+    needChange: 'Todavía nada es distinto: cambie el día o la nota, o retire el registro.',
+    save: 'Registrar la corrección',
+    leave: 'Dejarlo como está',
+  },
+};

@@ -1,0 +1,110 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { AnyFact } from '@sillwatch/trade';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { historyOf } from '../src/desk/property/history.ts';
+import { correctionOf, draftOf } from '../src/desk/timeline/correction.ts';
+import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
+import { getPlace, isFeeding } from './support/places.ts';
+import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
+
+const NOTE: AnyFact = {
+  id: '01900000-0000-7000-8000-000000000001',
+  firm: 'f',
+  property: 'p',
+  station: null,
+  by: 'a',
+  device: 'd',
+  seq: 1,
+  at: '2026-03-04T09:30:00-05:00',
+  clock: '001772634600000.00000',
+  kind: 'note added',
+  body: { text: 'Dog (invented)' },
+};
+
+function corrected(facts: readonly AnyFact[], change: Partial<ReturnType<typeof draftOf>>): AnyFact {
+  const [entry] = historyOf(facts);
+  if (entry === undefined) throw new Error('no entry');
+  const result = correctionOf(entry, { ...draftOf(entry), why: 'slip', ...change });
+  if (!result.ok) throw new Error(result.fault);
+  const seq = facts.length + 1;
+  const clock = `00177263460000${seq}.00000`;
+  return { ...NOTE, id: `${NOTE.id}${seq}`, seq, clock, kind: 'fact corrected', body: result.body };
+}
+
+describe('a correction', () => {
+  it('changes the note and leaves the day, then the day and leaves the note', () => {
+    const first = corrected([NOTE], { note: 'Two dogs' });
+    const second = corrected([NOTE, first], { day: '2026-03-02' });
+    const third = corrected([NOTE, first, second], { note: 'Three dogs' });
+    const [entry] = historyOf([NOTE, first, second, third]);
+    expect(entry?.body).toEqual({ text: 'Three dogs' });
+    expect(entry === undefined ? '' : draftOf(entry).day).toBe('2026-03-02');
+    expect(entry?.corrections).toHaveLength(3);
+  });
+
+  it('brings a day back to what it was', () => {
+    const moved = corrected([NOTE], { day: '2026-03-02' });
+    const back = corrected([NOTE, moved], { day: '2026-03-04' });
+    const days = [[NOTE], [NOTE, moved], [NOTE, moved, back]].map((facts) => historyOf(facts)[0]?.day);
+    expect(days[2]).toBe(days[0]);
+    expect(days[1]).not.toBe(days[0]);
+    const again = historyOf([NOTE, moved, back])[0];
+    expect(again === undefined ? '' : draftOf(again).day).toBe('2026-03-04');
+  });
+
+  it('is refused without a reason, without a day and without a change', () => {
+    const [entry] = historyOf([NOTE]);
+    if (entry === undefined) throw new Error('no entry');
+    const draft = draftOf(entry);
+    expect(correctionOf(entry, { ...draft, note: 'x' })).toEqual({ ok: false, fault: 'needWhy' });
+    expect(correctionOf(entry, { ...draft, why: 'w', day: '' })).toEqual({ ok: false, fault: 'needDay' });
+    expect(correctionOf(entry, { ...draft, why: 'w' })).toEqual({ ok: false, fault: 'needChange' });
+  });
+
+  it('withdraws, and what was said stays readable', () => {
+    const [entry] = historyOf([NOTE, corrected([NOTE], { how: 'withdraw' })]);
+    expect(entry?.body).toBeNull();
+    expect(entry?.fact.body).toEqual({ text: 'Dog (invented)' });
+  });
+});
+
+describe.skipIf(isChromiumMissing())('the timeline of a property', () => {
+  let demo: Running;
+  let browser: Browser;
+  beforeAll(async () => {
+    await buildScreens();
+    [demo, browser] = await Promise.all([startSillwatch('demo', '--no-open'), launchChromium()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await demo?.stop();
+  });
+
+  it('shows a correction beside what it corrects, and is clean for axe-core in both themes', async () => {
+    for (const theme of ['light', 'dark'] as const) {
+      const { page, complaints, close } = await openPage(browser, 'phone', theme);
+      const { property, station } = await getPlace(page, demo.url, isFeeding);
+      await page.goto(`${demo.url}/properties/${property}`);
+      await page.getByRole('link', { name: 'All entries' }).click();
+      await page.getByLabel('Station', { exact: true }).selectOption(station);
+      await page.getByLabel('Kind of entry').selectOption('station seen');
+      const first = page.locator('.entry').first();
+      await first.getByRole('button', { name: /^Correct: / }).press('Enter');
+      await first.getByRole('button', { name: 'Record the correction' }).press('Enter');
+      await first.locator('.field-error').waitFor();
+      await first.getByLabel('Note', { exact: true }).fill(`Seen twice ${theme} (invented)`);
+      await first.getByLabel('Why it is corrected').fill(`note ${theme} (invented)`);
+      const { violations } = await new AxeBuilder({ page }).analyze();
+      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+      expect(
+        await page.evaluate<number>('document.documentElement.scrollWidth - innerWidth'),
+      ).toBeLessThanOrEqual(0);
+      await first.getByRole('button', { name: 'Record the correction' }).press('Enter');
+      await first.getByText(`note ${theme} (invented)`).waitFor();
+      await first.getByText(`“Seen twice ${theme} (invented)”`).waitFor();
+      expect(complaints).toEqual([]);
+      await close();
+    }
+  });
+});
