@@ -12,6 +12,7 @@ export const office = {
       profiles: 'Label profiles',
       parts: 'Parts and station models',
       import: 'Take over what you have',
+      mail: 'E-mail',
     },
     placesLead: {
       people: 'Who may sign in, and as what',
@@ -19,6 +20,7 @@ export const office = {
       profiles: 'The numbers of the label in use, each with its source',
       parts: 'How parts are bought, what bait weighs',
       import: 'Properties, stations and past visits from spreadsheets',
+      mail: 'What waits, was sent, or was refused',
     },
     change: 'Change',
     save: 'Save',

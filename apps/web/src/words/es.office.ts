@@ -13,6 +13,7 @@ export const office: typeof english = {
       profiles: 'Perfiles de etiqueta',
       parts: 'Piezas y modelos de estación',
       import: 'Traer lo que ya tiene',
+      mail: 'Correo',
     },
     placesLead: {
       people: 'Quién puede entrar, y como qué',
@@ -20,6 +21,7 @@ export const office: typeof english = {
       profiles: 'Los números de la etiqueta en uso, cada uno con su fuente',
       parts: 'Cómo se compran las piezas, cuánto pesa el cebo',
       import: 'Propiedades, estaciones y visitas anteriores desde hojas de cálculo',
+      mail: 'Lo que espera, se envió o se rechazó',
     },
     change: 'Cambiar',
     save: 'Guardar',

@@ -2,6 +2,7 @@ import { Route, Switch } from 'wouter';
 import type { Me } from '../../api/types.ts';
 import { NoPage } from '../noPage.tsx';
 import { ImportPage } from './importPage.tsx';
+import { MailPage } from './mailPage.tsx';
 import { OfficePage } from './officePage.tsx';
 import { PartsPage } from './partsPage.tsx';
 import { PeoplePage } from './peoplePage.tsx';
@@ -17,6 +18,7 @@ export default function OfficePages({ me }: { readonly me: Me }) {
       <Route path="/office/rounds">{() => <RoundsPage me={me} />}</Route>
       <Route path="/office/profiles">{() => <ProfilesPage me={me} />}</Route>
       <Route path="/office/parts">{() => <PartsPage me={me} />}</Route>
+      <Route path="/office/mail" component={MailPage} />
       <Route path="/office/import" component={ImportPage} />
       <Route component={NoPage} />
     </Switch>

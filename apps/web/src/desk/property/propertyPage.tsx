@@ -287,7 +287,12 @@ function Papers({ answer }: { readonly answer: PropertyAnswer }) {
   const id = encodeURIComponent(answer.property);
   return (
     <section className="sheet" aria-labelledby="papers-title">
-      <h2 id="papers-title">{w.property.papers}</h2>
+      <div className="sheet-head">
+        <h2 id="papers-title">{w.property.papers}</h2>
+        <Link href={`/properties/${answer.property}/hand-out`} className="button">
+          {w.desk.handOut.open}
+        </Link>
+      </div>
       <ul className="papers">
         {last !== undefined && (
           <Paper
