@@ -15,8 +15,10 @@ import { StationPage } from './desk/station/stationPage.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
 
 const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
+const LoadPages = lazy(() => import('./desk/load/loadPages.tsx'));
 const BookPages = lazy(() => import('./desk/book/bookPages.tsx'));
 const EntriesPage = lazy(() => import('./desk/timeline/entriesPage.tsx'));
+const HandOutPage = lazy(() => import('./desk/handOut/handOutPage.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
@@ -58,6 +60,13 @@ function Pages({ person }: { readonly person: Me }) {
             </Suspense>
           )}
         </Route>
+        <Route path="/properties/:property/hand-out">
+          {({ property }) => (
+            <Suspense fallback={<Loading />}>
+              <HandOutPage id={property} key={property} />
+            </Suspense>
+          )}
+        </Route>
         <Route path="/properties/:property/time">
           {({ property }) => (
             <Suspense fallback={<Loading />}>
@@ -74,6 +83,13 @@ function Pages({ person }: { readonly person: Me }) {
           {() => (
             <Suspense fallback={<Loading />}>
               <RoundPages />
+            </Suspense>
+          )}
+        </Route>
+        <Route path="/load/*?">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <LoadPages me={person} />
             </Suspense>
           )}
         </Route>

@@ -6,6 +6,7 @@ const SIGNS = {
   properties: <path d="M3 12 12 4l9 8M5.5 10v10h13V10M10 20v-6h4v6" />,
   plan: <path d="M5 6h3M5 12h3M5 18h3M11 6h8M11 12h5M11 18h7" />,
   book: <path d="M4 20V4M4 20h17M8 16v-4M12 16V8M16 16v-6M20 16v-9" />,
+  load: <path d="M3 7h11v9H3zM14 10h4l3 3v3h-7M7 16v2.5M18 16v2.5" />,
   office: <path d="M4 8h16v12H4zM9 8V5h6v3M4 13h16" />,
   key: <path d="M4 7h9M4 12h16M4 17h6M17 4.5v5M14.5 7h5" />,
   onward: <path d="m9 5 7 7-7 7" />,

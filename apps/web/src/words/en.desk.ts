@@ -1,5 +1,7 @@
 import { book } from './en.book.ts';
 import { entries } from './en.entries.ts';
+import { load } from './en.figures.ts';
+import { handOut } from './en.handOut.ts';
 import { office } from './en.office.ts';
 import { plan } from './en.plan.ts';
 import { formatIn } from './format.ts';
@@ -9,8 +11,10 @@ const { number, plural } = formatIn('en-US');
 /** Words of the office's screens, in English. */
 export const desk = {
   ...office,
+  ...handOut,
   ...entries,
   ...book,
+  ...load,
   ...plan,
   dueBoard: {
     allTechnicians: 'Anybody',

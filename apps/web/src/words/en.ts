@@ -52,6 +52,7 @@ export const en = {
     properties: 'Properties',
     plan: 'Plan',
     book: 'Book',
+    load: 'Load',
     office: 'Office',
     marks: 'Marks',
   },

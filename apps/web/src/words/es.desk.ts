@@ -1,6 +1,8 @@
 import type { desk as english } from './en.desk.ts';
 import { book } from './es.book.ts';
 import { entries } from './es.entries.ts';
+import { load } from './es.figures.ts';
+import { handOut } from './es.handOut.ts';
 import { office } from './es.office.ts';
 import { plan } from './es.plan.ts';
 import { formatIn } from './format.ts';
@@ -10,8 +12,10 @@ const { number, plural } = formatIn('es-US');
 /** Words of the office's screens, in Spanish. */
 export const desk: typeof english = {
   ...office,
+  ...handOut,
   ...entries,
   ...book,
+  ...load,
   ...plan,
   dueBoard: {
     allTechnicians: 'Cualquiera',

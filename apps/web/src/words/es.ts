@@ -44,6 +44,7 @@ export const words: YardWords = {
     properties: 'Propiedades',
     plan: 'Plan',
     book: 'Libro',
+    load: 'Carga',
     office: 'Oficina',
     marks: 'Signos',
   },

@@ -1,0 +1,122 @@
+import { type ReactNode, useState } from 'react';
+import { useBranches } from '../../api/queries.ts';
+import type { Me } from '../../api/types.ts';
+import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
+import { Page } from '../../shared/page.tsx';
+import { Select } from '../../shared/select.tsx';
+import { useWords } from '../../words/index.ts';
+import { type StockAnswer, useStock } from './queries.ts';
+import { Rows } from './rows.tsx';
+import { StockForm } from './stockForm.tsx';
+
+interface Props {
+  readonly me: Me;
+  readonly links: ReactNode;
+}
+
+/** What a branch and its trucks hold, what to order and why. */
+export function StockPage({ me, links }: Props) {
+  const w = useWords();
+  const branches = useBranches();
+  const [picked, setPicked] = useState('');
+  const [chance, setChance] = useState('5');
+  const known = (branches.data?.branches ?? []).filter(
+    (one) => me.branch === null || one.branch === me.branch,
+  );
+  const branch = picked === '' ? (known[0]?.branch ?? '') : picked;
+  const stock = useStock({ branch, chance });
+  return (
+    <Page title={w.desk.load.stockTitle}>
+      {links}
+      <p className="quiet">{w.desk.load.stockLead}</p>
+      <div className="form form-columns">
+        <Select
+          label={w.due.branch}
+          value={branch}
+          options={known.map((one) => [one.branch, one.name] as const)}
+          onPick={setPicked}
+        />
+        <Select
+          label={w.desk.load.chance}
+          value={chance}
+          options={Object.entries(w.desk.load.chances)}
+          onPick={setChance}
+        />
+      </div>
+      {stock.isPending && <Loading />}
+      {stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
+      {stock.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
+      {stock.data?.answer != null && <Shelf me={me} stock={stock.data.answer} />}
+    </Page>
+  );
+}
+
+function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) {
+  const w = useWords();
+  const { whole, few, percent } = w.desk.load;
+  const nameOf = (place: string) => stock.places.find((one) => one.place === place)?.name ?? place;
+  const parts = [...stock.parts, ...stock.withoutLeadTime].map(({ part, name }) => ({ part, name }));
+  const partName = (part: string) => parts.find((one) => one.part === part)?.name ?? part;
+  const toOrder = stock.parts.filter(({ orderNow }) => orderNow > 0).length;
+  return (
+    <>
+      <p className="summary" role="status">
+        {w.desk.load.orderSays(toOrder)}
+      </p>
+      {stock.withoutLeadTime.length > 0 && (
+        <Notice
+          title={w.desk.load.noLead(stock.withoutLeadTime.map(({ name }) => name).join(', '))}
+          tone="open"
+        />
+      )}
+      {stock.parts.length > 0 && (
+        <Rows
+          title={w.desk.load.order}
+          heads={w.desk.load.orderHeads}
+          rows={stock.parts.map((one) => [
+            whole(one.orderNow),
+            one.name,
+            whole(one.onHand),
+            whole(one.reorderPoint),
+            whole(one.orderUpTo),
+            whole(one.leadDays),
+            few(one.expectedOverLead),
+            percent(one.riskNow),
+          ])}
+        />
+      )}
+      <ul>
+        {stock.parts.flatMap(({ part, name, expiring, expired, neverCounted }) => [
+          ...(expiring === null
+            ? []
+            : [<li key={`${part} soon`}>{w.desk.load.expires(name, expiring.count, expiring.firstOn)}</li>]),
+          ...(expired === 0 ? [] : [<li key={`${part} over`}>{w.desk.load.expired(name, expired)}</li>]),
+          ...(neverCounted.length === 0
+            ? []
+            : [
+                <li key={`${part} never`} className="quiet">
+                  {w.desk.load.never(name, neverCounted.map(nameOf).join(', '))}
+                </li>,
+              ]),
+        ])}
+      </ul>
+      {stock.lines.length === 0 ? (
+        <p className="lead">{w.desk.load.empty}</p>
+      ) : (
+        <Rows
+          title={w.desk.load.shelves}
+          heads={w.desk.load.shelfHeads}
+          rows={stock.lines.map((line) => [
+            nameOf(line.place),
+            partName(line.part),
+            line.lot ?? '',
+            whole(line.count),
+            line.usableUntil ?? '',
+            line.countedOn ?? w.desk.load.notCounted,
+          ])}
+        />
+      )}
+      <StockForm me={me} places={stock.places} parts={parts} />
+    </>
+  );
+}
