@@ -16,7 +16,7 @@ export function Rows({ title, heads, rows }: Props) {
           <thead>
             <tr>
               {heads.map((head) => (
-                <th key={head} scope="col">
+                <th key={head} scope="col" style={{ overflowWrap: 'normal' }}>
                   {head}
                 </th>
               ))}
