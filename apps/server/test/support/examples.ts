@@ -171,7 +171,11 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
   getProfiles: nothing,
   getModels: nothing,
   getOffice: nothing,
-  getFiguresName: { request: () => ({ params: { name: 'criteria' } }), other: 'no ids' },
+  getFiguresName: {
+    request: () => ({ params: { name: 'criteria' } }),
+    // The name is one of a closed list, no id of anybody's.
+    other: (answer) => expect(answer.status).toBe(200),
+  },
   getDue: {
     request: (world, whose) => ({
       query: { property: place(world, whose).property, asOf: '2026-11-01', withinDays: '100' },

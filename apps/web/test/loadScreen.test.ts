@@ -1,0 +1,80 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
+import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
+
+describe.skipIf(isChromiumMissing())('load and stock', () => {
+  let demo: Running;
+  let browser: Browser;
+  beforeAll(async () => {
+    await buildScreens();
+    [demo, browser] = await Promise.all([startSillwatch('demo', '--no-open'), launchChromium()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await demo?.stop();
+  });
+
+  it('counts stock, and what is to be ordered changes', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    await page.goto(`${demo.url}/load/stock`);
+    const form = page.locator('section.sheet form');
+    await form.waitFor({ timeout: 60_000 });
+    const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
+    const of = async (part: string) => {
+      const path = `/api/stock?branch=${encodeURIComponent(branches[0].branch)}`;
+      const { answer } = await (await page.request.get(`${demo.url}${path}`)).json();
+      return answer.parts.find((one: { part: string }) => one.part === part);
+    };
+    const path = `/api/stock?branch=${encodeURIComponent(branches[0].branch)}`;
+    const { answer } = await (await page.request.get(`${demo.url}${path}`)).json();
+    const { part } = answer.parts.find((one: { reorderPoint: number }) => one.reorderPoint > 0);
+    const before = await of(part);
+    await page.getByLabel('Branch').selectOption(branches[0].branch);
+    for (const line of answer.lines.filter((one: { part: string }) => one.part === part)) {
+      await form.getByLabel('Place').selectOption(line.place);
+      await form.getByLabel('Part', { exact: true }).selectOption(part);
+      await form.getByLabel('Lot, as printed on the pack').fill(line.lot ?? '');
+      await form.getByLabel('Pieces').fill('0');
+      const taken = page.waitForResponse((one) => one.url().endsWith('/api/facts'));
+      await form.getByRole('button', { name: 'Record it' }).click();
+      await taken;
+      await expect.poll(() => form.getByLabel('Pieces').inputValue(), { timeout: 30_000 }).toBe('');
+    }
+    const after = await of(part);
+    expect(after.onHand).toBe(0);
+    expect(after.orderNow).toBeGreaterThan(before.orderNow);
+    await page.getByText(/needs? to be ordered now/).waitFor({ timeout: 30_000 });
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('shows the load as the server says it, and is clean for axe-core', async () => {
+    for (const size of ['desk', 'phone'] as const)
+      for (const theme of ['light', 'dark'] as const) {
+        const { page, close } = await openPage(browser, size, theme);
+        for (const path of ['/load', '/load/stock']) {
+          await page.goto(`${demo.url}${path}`);
+          await page.locator('.summary').waitFor({ timeout: 60_000 });
+          if (path === '/load') {
+            const { answer } = await (await page.request.get(`${demo.url}/api/load?chance=5`)).json();
+            const takes = await page.locator('tbody tr td:first-child').allTextContents();
+            expect(takes.map((one) => Number(one.replaceAll(',', '')))).toEqual(
+              answer.load.parts.map(({ take }: { take: number }) => take),
+            );
+          }
+          const { violations } = await new AxeBuilder({ page }).analyze();
+          expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+          const wide = await page.evaluate<number>('document.documentElement.scrollWidth - innerWidth');
+          expect(wide, `${path} ${size}`).toBeLessThanOrEqual(0);
+          if (process.env['SHOTS'] !== undefined)
+            await page.screenshot({
+              path: `${process.env['SHOTS']}${path.replaceAll('/', '-')}-${size}-${theme}.png`,
+              fullPage: true,
+            });
+        }
+        await close();
+      }
+  });
+});
