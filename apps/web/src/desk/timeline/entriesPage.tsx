@@ -1,4 +1,5 @@
 import type { StationState } from '@sillwatch/trade';
+import './entries.css';
 import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { useFacts, usePeople, useProperty } from '../../api/queries.ts';
@@ -115,7 +116,7 @@ function EntryRow({ entry, me, stations, by }: RowProps) {
   return (
     <li className="entry">
       <p className="entry-day">
-        {day}, {what}
+        {day}, {fact.station === null ? kindWords(fact.kind, w) : stationWords(fact.station, stations, w)}
         {by !== undefined && <span className="entry-by small"> {w.station.by(by)}</span>}
       </p>
       <p className={body === null ? 'entry-words entry-withdrawn' : 'entry-words'}>
