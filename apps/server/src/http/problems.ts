@@ -89,10 +89,18 @@ export const PROBLEMS = {
     remedy:
       'Correct the places named in `errors` and send it again; a dry run shows them without changing anything.',
   },
+  'import leaned on': {
+    status: 409,
+    title: 'Later entries lean on what the import brought',
+    remedy:
+      'Look at what `errors` names. Withdraw those entries first, or send `evenSo: true` to leave them without their place; ' +
+      'where pesticide was applied, correct single entries instead.',
+  },
   'no room for photos': {
     status: 507,
     title: 'The firm has no room left for pictures',
-    remedy: 'Phones keep their pictures. Raise PHOTO_GB_PER_FIRM and start the server again; they go out by themselves.',
+    remedy:
+      'Phones keep their pictures. Raise PHOTO_GB_PER_FIRM and start the server again; they go out by themselves.',
   },
   'photo refused': {
     status: 422,

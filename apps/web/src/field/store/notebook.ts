@@ -8,6 +8,8 @@ import {
   uuidV7,
 } from '@sillwatch/trade';
 import type { Me } from '../../api/types.ts';
+import { dropSentPictures } from './dropSentPictures.ts';
+import type { FetchedFacts, NewFact, NotebookDeps, SentVerdict } from './notebookTypes.ts';
 import { RecordError } from './port.ts';
 import { asRecordError, isOldRound, mergeOwn, unionOf } from './rows.ts';
 import {
@@ -25,37 +27,7 @@ import {
   type WhoRow,
 } from './shelf.ts';
 
-/** Time, chance and the other tabs come in from outside. */
-export interface NotebookDeps {
-  readonly now: () => number;
-  /** RFC 3339 with this phone's offset. */
-  readonly timeText: (ms: number) => string;
-  readonly randomBytes: (count: number) => Uint8Array<ArrayBuffer>;
-  /** Tells the other tabs of this store that something was written. */
-  readonly announce: () => void;
-}
-
-/** What was recorded, before the stamp. */
-export interface NewFact {
-  readonly kind: string;
-  readonly property: string | null;
-  readonly station: string | null;
-  readonly body: unknown;
-  readonly at?: string | undefined;
-  readonly draft?: string | undefined;
-}
-
-export type SentVerdict =
-  | { readonly id: string; readonly verdict: 'accepted' | 'already known' }
-  | { readonly id: string; readonly verdict: 'refused'; readonly code: string; readonly detail: string };
-
-export interface FetchedFacts {
-  readonly property: string;
-  readonly facts: readonly AnyFact[];
-  readonly upTo: number;
-  /** Asked for by hand: keep it until this day. */
-  readonly takenUntil?: string;
-}
+export type * from './notebookTypes.ts';
 
 export const NO_FIRM: FirmRow = { facts: [], upTo: 0, names: [], dueAt: [], dueAskedAt: null };
 const NO_LOG: LogRow = { lastSentAt: null, lastFetchedAt: null, clockOffMs: null };
@@ -481,16 +453,7 @@ export class Notebook {
 
   /** Drops whole pictures that the server has; their thumbnails stay. */
   async makeRoom(): Promise<number> {
-    return this.shelf.transact(['photos', 'pictures'], 'write', async (tx) => {
-      let dropped = 0;
-      for (const photo of await tx.list('photos')) {
-        if (photo.state !== 'sent' || !photo.whole) continue;
-        await tx.delete('pictures', photo.hash);
-        await tx.put('photos', photo.hash, { ...photo, whole: false });
-        dropped += 1;
-      }
-      return dropped;
-    });
+    return dropSentPictures(this.shelf);
   }
 
   private async reloadOwn(properties: readonly (string | null)[]): Promise<void> {

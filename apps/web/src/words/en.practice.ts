@@ -1,0 +1,70 @@
+import type { Decision } from '../field/practice/decision.ts';
+import { formatIn } from './format.ts';
+
+const { number, plural } = formatIn('en-US');
+
+/** The words of the practice yard, in English. */
+export const practice = {
+  title: 'Practice yard',
+  lead: 'An invented property with a station in every state. Serve it with the very same screens; nothing is sent, and nothing of your firm is changed. Works without signal; what you did stays here for the day.',
+  house: 'House',
+  begin: 'Begin',
+  again: 'Begin afresh',
+  go: 'Into the yard',
+  scene: 'What you find',
+  compare: 'Compare with the rules',
+  compareLead: 'Each of your records beside what was to be seen, and the rule with its reason.',
+  compareNone: 'Nothing recorded yet. Serve some stations first.',
+  right: 'As the rules say',
+  wrong: 'Not as the rules say',
+  score: (right: number, all: number) => `${number(right)} of ${number(all)} as the rules say`,
+  decide: 'What would you do here?',
+  decideLead: 'Decide first; then the rules speak, with their reason.',
+  decisions: {
+    'look only': 'Look only: touch nothing, close',
+    'put bait in': 'Put bait in, base monitor left alone',
+    'add bait': 'Add bait, base monitor left alone',
+    'renew bait': 'Take the bait out and put fresh bait in',
+    'take bait out': 'Take the bait out, then renew and clean out',
+    'renew and clean out': 'Renew the monitors and clean out',
+    'new housing': 'Dig it out and set a new housing',
+    'put back': 'Put everything back and close',
+    'tell the office': 'Record why, take a photo, tell the office',
+  } satisfies Record<Decision, string>,
+  decidedRight: 'The rules say the same',
+  decidedOther: (wanted: string) => `The rules say: ${wanted}`,
+  decided: (decision: string) => `You decided: ${decision}.`,
+  decidedScore: (right: number, all: number) =>
+    `${number(right)} of ${number(all)} first decisions as the rules say`,
+  youDecided: 'You decided',
+  youSaid: 'You recorded',
+  wasThere: 'Was to be seen',
+  ruleDo: 'The rules ask for',
+  youDid: 'You did not do',
+  youAdded: 'You did besides',
+  reason: 'Why',
+  left: (n: number) => `${plural(n, 'station', 'stations')} not served yet.`,
+  differs: {
+    reach: 'whether it could be opened',
+    termites: 'termites',
+    baitLeft: 'bait left',
+    monitor: 'monitor',
+    housing: 'housing',
+    occupants: 'what lives in it',
+  },
+  scenes: {
+    quiet: 'Dry housing. Both monitors are sound. Nothing moves.',
+    mud: 'Old mud runs over the top monitor. You watch for a while: nothing moves.',
+    hit: 'The cap comes off. Pale, soft insects run from the light into the base monitor.',
+    feeding:
+      'Bait stands in the top slot, about half of it gone. Pale insects work at it. Below, the base monitor.',
+    feedingLow: 'Of the bait only crumbs, well under a quarter, are left. Pale insects run between them.',
+    ended: 'The bait stands as it was, three quarters of it. No insect in it, none below. Both dry.',
+    clear: 'Bait, about half. No insect, no fresh mud. It was like this at the last two looks.',
+    lost: 'The map says it stands by the hose tap. New paving lies there, and no cap is to be seen.',
+    flooded: 'Water up to the cap. The monitors are soft and dark and fall apart. Nothing alive.',
+    ants: 'Small red ants run over the cap as you sweep it. Monitors sound, no termites.',
+    swollen: 'The base monitor has swollen and will not lift, with sound housing. No termites.',
+    broken: 'The housing is split from top to bottom. The monitors are sound and dry. No termites.',
+  },
+};
