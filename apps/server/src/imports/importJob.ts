@@ -20,6 +20,8 @@ export interface ImportJob {
     readonly now: string;
     readonly existing: readonly PropertyState[];
     readonly known: ReadonlyMap<string, AnyFact>;
+    /** of `known`, those whose whole import was taken back */
+    readonly takenBack: ReadonlySet<string>;
     readonly models: Readonly<Record<string, StationModel>>;
     readonly branches: readonly string[];
     readonly profiles: readonly string[];

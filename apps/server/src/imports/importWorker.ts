@@ -25,7 +25,7 @@ function plan(
       ? { ok: true as const, mapping: guess.mapping }
       : overrideMapping(guess.mapping, given);
   if (!laid.ok) return { ok: false, files: [], mapping: laid.problems };
-  const { known, firmDefaults, ...rest } = context;
+  const { known, takenBack, firmDefaults, ...rest } = context;
   // What the firm has only one of needs no column.
   const mapping = { ...laid.mapping, defaults: { ...firmDefaults, ...laid.mapping.defaults } };
   return {
@@ -33,7 +33,7 @@ function plan(
     plan: planImport({
       tables,
       mapping,
-      context: { ...rest, findKnown: (id) => known.get(id) },
+      context: { ...rest, findKnown: (id) => known.get(id), isTakenBack: (id) => takenBack.has(id) },
       onProgress: (done, total) => report({ stage: 'planning', done, total }),
     }),
     mapping,

@@ -1,10 +1,11 @@
-import { IMPORT_DEVICE, type Mapping, type RowProblem } from '@sillwatch/paper';
+import type { Mapping, RowProblem } from '@sillwatch/paper';
 import type { AnyFact, FirmState, PropertyState } from '@sillwatch/trade';
 import type { Person, Services } from '../http/context.ts';
 import { type ErrorPlace, Problem } from '../http/problems.ts';
 import { screenFacts } from '../records/screen.ts';
 import { createToday } from '../work/days.ts';
 import { eachProperty, modelsOf } from '../work/firm.ts';
+import { importId, listImported } from './imported.ts';
 import {
   type ImportFile,
   type ImportOutcome,
@@ -30,54 +31,72 @@ export type ImportAnswer = Omit<Extract<ImportOutcome, { readonly ok: true }>, '
   /** on a dry run the first of them; otherwise a problem is a refusal */
   readonly problems: readonly RowProblem[];
   readonly problemCount: number;
+  /** By which it can be taken back; null where nothing was stored. */
+  readonly id: string | null;
 };
 
-/** One at a time for a firm: two that overlap could both add the same property. */
 const firmsAtWork = new Set<string>();
+
+/** One at a time for a firm: two that overlap could both add the same property, or add what the other takes back. */
+export async function alone<T>(firm: string, work: () => Promise<T>): Promise<T> {
+  if (firmsAtWork.has(firm)) {
+    throw new Problem('too many requests', 'Another import of this firm is running.', {
+      retryAfterSeconds: 20,
+    });
+  }
+  firmsAtWork.add(firm);
+  try {
+    return await work();
+  } finally {
+    firmsAtWork.delete(firm);
+  }
+}
 
 /**
  * Reads, plans and, unless it is a dry run, stores a firm's files: all of them in one transaction, or nothing.
  * Throws `import refused` with the places that are wrong.
  */
-export async function runImport(
+export function runImport(
   services: Services,
   person: Person,
   request: ImportRequest,
   onProgress: (progress: ImportProgress) => void,
   signal: AbortSignal,
 ): Promise<ImportAnswer> {
-  if (firmsAtWork.has(person.firm)) {
-    throw new Problem('too many requests', 'Another import of this firm is running.', {
-      retryAfterSeconds: 20,
-    });
+  return alone(person.firm, () => importAlone(services, person, request, onProgress, signal));
+}
+
+async function importAlone(
+  services: Services,
+  person: Person,
+  request: ImportRequest,
+  onProgress: (progress: ImportProgress) => void,
+  signal: AbortSignal,
+): Promise<ImportAnswer> {
+  const outcome = await planned(services, person, request, onProgress, signal);
+  if (!outcome.ok) throw refusal(outcome);
+  const { plan, mapping, columns, warnings } = outcome;
+  if (plan.problemCount > 0 && !request.dryRun) throw rowRefusal(plan.problems, plan.problemCount);
+  await checkAllowed(services, person, plan.facts);
+  let id: string | null = null;
+  const isStoring = !request.dryRun && plan.facts.length > 0;
+  if (isStoring) {
+    onProgress({ stage: 'storing', done: 0, total: plan.facts.length });
+    id = await store(services, person.firm, plan.facts);
+    onProgress({ stage: 'storing', done: plan.facts.length, total: plan.facts.length });
   }
-  firmsAtWork.add(person.firm);
-  try {
-    const outcome = await planned(services, person, request, onProgress, signal);
-    if (!outcome.ok) throw refusal(outcome);
-    const { plan, mapping, columns, warnings } = outcome;
-    if (plan.problemCount > 0 && !request.dryRun) throw rowRefusal(plan.problems, plan.problemCount);
-    await checkAllowed(services, person, plan.facts);
-    const isStoring = !request.dryRun && plan.facts.length > 0;
-    if (isStoring) {
-      onProgress({ stage: 'storing', done: 0, total: plan.facts.length });
-      await store(services, person.firm, plan.facts);
-      onProgress({ stage: 'storing', done: plan.facts.length, total: plan.facts.length });
-    }
-    return {
-      dryRun: request.dryRun,
-      stored: isStoring ? plan.facts.length : 0,
-      planned: plan.facts.length,
-      summary: plan.summary,
-      problems: plan.problems,
-      problemCount: plan.problemCount,
-      mapping,
-      columns,
-      warnings,
-    };
-  } finally {
-    firmsAtWork.delete(person.firm);
-  }
+  return {
+    dryRun: request.dryRun,
+    stored: isStoring ? plan.facts.length : 0,
+    planned: plan.facts.length,
+    summary: plan.summary,
+    problems: plan.problems,
+    problemCount: plan.problemCount,
+    id,
+    mapping,
+    columns,
+    warnings,
+  };
 }
 
 async function planned(
@@ -96,7 +115,7 @@ async function planned(
     today: createToday(deps.now()).inZone('UTC'),
     now: new Date(deps.now()).toISOString(),
     existing,
-    known: await listImported({ ledger }, person.firm),
+    ...(await listImported(ledger, person.firm)),
     models: modelsOf(firm),
     branches: Object.keys(firm.branches),
     profiles: Object.keys(firm.profiles),
@@ -125,24 +144,6 @@ function defaultsOf(firm: FirmState): Mapping['defaults'] {
   };
 }
 
-const FACTS_A_PAGE = 10_000;
-
-/** What earlier imports stored, by id: the same row again is the same fact. */
-async function listImported(
-  { ledger }: Pick<Services, 'ledger'>,
-  firm: string,
-): Promise<Map<string, AnyFact>> {
-  const known = new Map<string, AnyFact>();
-  let afterSeq = 0;
-  for (;;) {
-    const page = await ledger.listFacts(firm, { afterSeq, limit: FACTS_A_PAGE });
-    for (const fact of page) if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
-    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
-    if (page.length < FACTS_A_PAGE) return known;
-    await new Promise((resolve) => setImmediate(resolve));
-  }
-}
-
 /** The same questions as at POST /api/facts, but for the file as a whole. */
 async function checkAllowed({ ledger }: Services, person: Person, facts: readonly AnyFact[]): Promise<void> {
   const refusals = (await screenFacts(ledger, person, facts, { importing: true })).flatMap(
@@ -156,10 +157,15 @@ async function checkAllowed({ ledger }: Services, person: Person, facts: readonl
 }
 
 /** One append is one transaction. A refusal here would be a fault of ours: all was checked before. */
-async function store({ ledger, deps }: Services, firm: string, facts: readonly AnyFact[]): Promise<void> {
+async function store(
+  { ledger, deps }: Services,
+  firm: string,
+  facts: readonly AnyFact[],
+): Promise<string | null> {
   const verdicts = await ledger.append(firm, facts, new Date(deps.now()).toISOString());
   const refused = verdicts.find(({ verdict }) => verdict === 'refused');
   if (refused !== undefined) throw new Error(`the ledger refused a planned fact: ${JSON.stringify(refused)}`);
+  return importId(verdicts.flatMap((verdict) => ('seq' in verdict ? [verdict.seq] : [])));
 }
 
 function refusal({ files, mapping }: Extract<ImportOutcome, { readonly ok: false }>): Problem {

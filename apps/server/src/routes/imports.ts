@@ -6,7 +6,9 @@ import type { Env, Services } from '../http/context.ts';
 import { Problem, problemResponse } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import type { ImportFile, ImportProgress } from '../imports/importJob.ts';
+import { createImportShelf } from '../imports/importShelf.ts';
 import { type ImportAnswer, runImport } from '../imports/runImport.ts';
+import { withdrawImport } from '../imports/withdrawImport.ts';
 import { list } from './schemas.ts';
 
 const MOST_BYTES = 50 * 1024 * 1024;
@@ -54,10 +56,24 @@ const importAnswer = z
       }),
     ),
     warnings: list(z.string()),
+    /** by which it can be taken back (its first and last place in the ledger); null where nothing was stored */
+    id: z.string().nullable(),
   })
   .openapi('Import');
 
+const pastImport = z
+  .object({
+    id: z.string(),
+    by: z.string(),
+    importedAt: z.string(),
+    facts: z.number().int(),
+    /** null = it was not taken back */
+    takenBackAt: z.string().nullable(),
+  })
+  .openapi('PastImport');
+
 export function addImportRoutes(app: App, services: Services): void {
+  addWithdrawRoutes(app, services);
   addRoute(
     app,
     services,
@@ -140,6 +156,54 @@ function readMapping(text: string): unknown {
       errors: [{ at: 'mapping', message: 'send a JSON object' }],
     });
   }
+}
+
+/** What was imported, and taking one import back as a whole. */
+function addWithdrawRoutes(app: App, services: Services): void {
+  const shelf = createImportShelf(services.ledger);
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'get',
+      path: '/api/imports',
+      tag: 'records',
+      summary: 'Imports of the firm, the latest first',
+      roles: OFFICE,
+      query: z.object({ limit: z.coerce.number().int().min(1).max(500).default(50) }),
+      result: z.object({ imports: list(pastImport) }),
+    },
+    async ({ person, query }) => ({ imports: (await shelf.list(person.firm)).slice(0, query.limit) }),
+  );
+
+  addRoute(
+    app,
+    services,
+    {
+      method: 'post',
+      path: '/api/imports/{id}/withdraw',
+      tag: 'records',
+      summary: 'Take one import back: every entry of it is withdrawn by a correction, all or nothing',
+      roles: OFFICE,
+      params: z.object({ id: z.string().min(3).max(40) }),
+      body: z.object({
+        /** stands in the record of each entry */
+        why: z.string().trim().min(3).max(500),
+        /** also where later entries lean on it */
+        evenSo: z.boolean().default(false),
+      }),
+      result: z
+        .object({
+          id: z.string(),
+          withdrawn: z.number().int(),
+          alreadyWithdrawn: z.number().int(),
+          leaning: z.number().int(),
+        })
+        .openapi('ImportWithdrawn'),
+    },
+    async ({ person, params, body }) => withdrawImport(services, person, { id: params.id, ...body }),
+  );
 }
 
 /** Progress as it comes, then one last line: `{"result": ...}` or `{"problem": ...}`, because the status has gone out by then. */

@@ -115,8 +115,7 @@ function createShelf(ledger: Ledger, firm: string): FirmShelf {
     const seq = (await ledger.findHead(firm)).seq;
     const firmState = await ledger.getFirm(firm);
     entriesById.clear();
-    for await (const state of eachProperty(ledger, firm, undefined))
-      entriesById.set(state.property, toEntry(state, firmState));
+    for await (const state of eachProperty(ledger, firm, undefined)) keep(state, firmState);
     return shelve(firmState, seq);
   }
 
@@ -147,9 +146,15 @@ function createShelf(ledger: Ledger, firm: string): FirmShelf {
   ): Promise<Shelved> {
     for (const id of touched) {
       const state = await ledger.findProperty(firm, id);
-      if (state !== undefined) entriesById.set(id, toEntry(state, firmState));
+      if (state !== undefined) keep(state, firmState);
     }
     return shelve(firmState, seq);
+  }
+
+  /** A property of which everything was withdrawn stands in no list. */
+  function keep(state: PropertyState, firmState: FirmState): void {
+    if (isHollow(state)) entriesById.delete(state.property);
+    else entriesById.set(state.property, toEntry(state, firmState));
   }
 
   function shelve(firmState: FirmState, seq: number): Shelved {
@@ -170,6 +175,10 @@ function createShelf(ledger: Ledger, firm: string): FirmShelf {
       return running;
     },
   };
+}
+
+function isHollow({ body, structures, stations, visits }: PropertyState): boolean {
+  return body === null && structures.length + stations.length + visits.length === 0;
 }
 
 /** Label profiles decide every window, branches the zone: when one changes, all entries are computed anew. */

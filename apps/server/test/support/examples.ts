@@ -296,6 +296,12 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
   },
   getPhotosHash: { ...photoOf(), expected: [200, 404] },
   getPhotosHashThumbnail: { ...photoOf(), expected: [200, 404] },
+  getImports: nothing,
+  postImportsIdWithdraw: {
+    request: () => ({ params: { id: '999998-999999' }, body: { why: 'asked by the access test' } }),
+    other: 'not found',
+    expected: [404],
+  },
   postImports: {
     request: (world, whose) => ({
       query: { dryRun: 'true', file: 'houses.csv' },

@@ -194,6 +194,8 @@ export const office = {
     write: (n: number) => `Write ${plural(n, 'entry', 'entries')}`,
     writing: 'Writing…',
     written: (n: number) => `${plural(n, 'entry', 'entries')} written.`,
+    takeBack: 'Take this import back',
+    backWhy: 'the import was taken back',
     writtenMore:
       'Each carries the file it came from. A wrong one is put right by a correction, which keeps both.',
     fields: {

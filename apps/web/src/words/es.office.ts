@@ -188,6 +188,8 @@ export const office: typeof english = {
     write: (n) => `Escribir ${plural(n, 'entrada', 'entradas')}`,
     writing: 'Escribiendo…',
     written: (n) => `${plural(n, 'entrada escrita', 'entradas escritas')}.`,
+    takeBack: 'Retirar esta importación',
+    backWhy: 'se retiró la importación',
     writtenMore:
       'Cada una lleva el archivo de donde vino. Una equivocada se arregla con una corrección, que conserva las dos.',
     fields: {

@@ -17,4 +17,4 @@ export {
 export type { RowProblem } from './reader.ts';
 export { readTable } from './readTable.ts';
 export type { FileProblem, Sheet, Table, TableResult } from './table.ts';
-export { IMPORT_DEVICE } from './writer.ts';
+export { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from './writer.ts';

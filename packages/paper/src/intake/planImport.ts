@@ -29,6 +29,8 @@ export interface ImportContext {
   readonly existing: readonly PropertyState[];
   /** the firm's facts from earlier imports, by id */
   readonly findKnown: (id: string) => AnyFact | undefined;
+  /** True for a fact whose whole import was taken back; absent = none was. */
+  readonly isTakenBack?: (id: string) => boolean;
   /** by id; the common ones where a firm has none yet */
   readonly models?: Readonly<Record<string, StationModel>>;
   readonly branches: readonly string[];
@@ -75,7 +77,11 @@ export function planImport({
   onProgress,
 }: ImportInput): ImportPlan {
   const problems = createProblemList(mostProblems);
-  const writer = createFactWriter({ ...context, now: context.now });
+  const writer = createFactWriter({
+    ...context,
+    now: context.now,
+    isTakenBack: context.isTakenBack ?? (() => false),
+  });
   const models = context.models ?? Object.fromEntries(STATION_MODELS.map((model) => [model.id, model]));
   const book = createBook(context, models, writer);
   const work = collectSheets(tables, mapping);

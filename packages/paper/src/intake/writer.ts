@@ -12,6 +12,8 @@ import {
 
 /** Imported facts have no phone behind them: one device name, and no sequence. */
 export const IMPORT_DEVICE = 'import';
+/** What takes a whole import back is recorded under this name: a row taken back so may be imported again. */
+export const IMPORT_BACK_DEVICE = 'import taken back';
 
 export interface FactWriter {
   readonly facts: readonly AnyFact[];
@@ -67,9 +69,11 @@ export interface WriterDeps {
   /** RFC 3339 with offset; undefined = noon today */
   readonly now: string | undefined;
   readonly findKnown: (id: string) => AnyFact | undefined;
+  /** True for a fact whose whole import was taken back: it does not count as known. */
+  readonly isTakenBack: (id: string) => boolean;
 }
 
-export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps): FactWriter {
+export function createFactWriter({ firm, by, today, now, findKnown, isTakenBack }: WriterDeps): FactWriter {
   const facts: AnyFact[] = [];
   const writtenById = new Map<string, AnyFact>();
   const noons = new Map<string, string>();
@@ -80,11 +84,17 @@ export function createFactWriter({ firm, by, today, now, findKnown }: WriterDeps
     return at;
   };
   // The id holds the day and not the zone: a property that moves to another zone must not double its past.
-  const idOf = (kind: SheetKind, key: string, day: Day): string =>
+  const idOfTurn = (kind: SheetKind, key: string, day: Day): string =>
     uuidV7(
       Math.max(0, getMoment(`${dayToText(day)}T12:00:00Z`).epochMs),
       digest(`${firm}\n${kind}\n${key}`).subarray(0, 10),
     );
+  // What was taken back stays in the ledger under its id, so the row's next turn needs the next one.
+  const idOf = (kind: SheetKind, key: string, day: Day): string => {
+    let id = idOfTurn(kind, key, day);
+    for (let turn = 1; isTakenBack(id); turn += 1) id = idOfTurn(kind, `${key}\nagain ${turn}`, day);
+    return id;
+  };
   const find = (id: string): AnyFact | undefined => findKnown(id) ?? writtenById.get(id);
   const add = (
     id: string,

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { postForm } from '../../api/client.ts';
+import { postForm, postJson } from '../../api/client.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
@@ -44,6 +44,8 @@ export interface ImportAnswer {
     readonly sample: string;
   }[];
   readonly warnings: readonly string[];
+  /** by which it can be taken back; null where nothing was stored */
+  readonly id: string | null;
 }
 
 /** How the columns are read; the server writes the first one, the office mends it. */
@@ -124,11 +126,35 @@ export function ImportPage() {
               <Notice title={w.desk.imports.written(write.data.stored)}>
                 <p>{w.desk.imports.writtenMore}</p>
               </Notice>
+              {write.data.id !== null && <TakeBack id={write.data.id} onDone={() => choose([])} />}
             </div>
           )}
         </>
       )}
     </Page>
+  );
+}
+
+/** Withdraws the whole import, each entry with the reason; what was recorded since keeps it from going unasked. */
+function TakeBack({ id, onDone }: { readonly id: string; readonly onDone: () => void }) {
+  const w = useWords();
+  const back = useSubmit(
+    () =>
+      postJson<unknown>(`/api/imports/${encodeURIComponent(id)}/withdraw`, { why: w.desk.imports.backWhy }),
+    onDone,
+  );
+  return (
+    <>
+      <Refusal error={back.error} />
+      <button
+        type="button"
+        className="button"
+        disabled={back.isPending}
+        onClick={() => back.mutate(undefined)}
+      >
+        {w.desk.imports.takeBack}
+      </button>
+    </>
   );
 }
 
