@@ -1,5 +1,14 @@
 import { DEMO_FIRM, generateDemo } from '@sillwatch/demo';
-import { branchStock, expectedVisits, fitHitRisk, learnWear, loadFor, readSubjects } from '@sillwatch/rounds';
+import {
+  branchStock,
+  dueVisit,
+  expectedVisits,
+  fitHitRisk,
+  learnWear,
+  loadFor,
+  readSubjects,
+  visitsOfRound,
+} from '@sillwatch/rounds';
 import { addDays, dayToText, foldStock, getDay } from '@sillwatch/trade';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { modelsOf } from '../src/work/firm.ts';
@@ -125,6 +134,59 @@ describe('what to carry and what to order', () => {
     expect(of(after).neverCounted).not.toContain(branch);
   });
 
+  it('says of a published round what the pure functions say', async () => {
+    const day = dayToText(addDays(today, 1));
+    const { subjects } = await ground();
+    const visits = subjects.slice(0, 2).map((one) => dueVisit(one.state, one.profile, addDays(today, 400)));
+    const round = {
+      plan: 'a plan',
+      branch: branches[0] ?? '',
+      person: leadId,
+      day,
+      startsAt: `${day}T07:00:00Z`,
+      endsAt: `${day}T15:00:00Z`,
+      breakMinutes: 0,
+      travel: 'great circle' as const,
+      visits: visits.map(({ property, works }, at) => ({
+        visit: `visit ${at}`,
+        property,
+        startsAt: `${day}T0${8 + at}:00:00Z`,
+        endsAt: `${day}T0${8 + at}:45:00Z`,
+        driveMinutes: 10,
+        driveMetres: 5000,
+        works: works.map(({ station, work }) => ({ station, work })),
+        asks: [],
+        frozen: false,
+      })),
+    };
+    await record('round published', round, 3);
+    const { asOf, answer } = await done(lead, `/api/load?person=${leadId}&day=${day}`);
+    const { state, subjects: now } = await ground();
+    const expected = loadFor(
+      {
+        states: new Map(now.map((one) => [one.history.property, one.state])),
+        profiles: state.profiles,
+        models: modelsOf(state),
+        risk: fitHitRisk(now, getDay(asOf)),
+        wear: learnWear(now, getDay(asOf)),
+        visits: visitsOfRound(round),
+      },
+      {
+        chance: 0.05,
+        names: Object.fromEntries(Object.values(state.parts).map((one) => [one.part, one.name])),
+      },
+    );
+    expect(expected.visits).toBe(2);
+    expect(expected.parts.length).toBeGreaterThan(0);
+    expect(answer).toEqual({
+      published: true,
+      load: JSON.parse(JSON.stringify(expected)),
+      withoutProfile: [],
+    });
+    const unseen = await done(stranger, `/api/load?person=${leadId}&day=${day}`);
+    expect(unseen.answer).toEqual({ published: false, load: null, withoutProfile: [] });
+  });
+
   it('keeps a person to his branch, and another firm sees nothing', async () => {
     const [own = '', foreign = ''] = branches;
     expect(foreign).not.toBe('');
@@ -163,6 +225,6 @@ describe('what to carry and what to order', () => {
       body,
     };
     const { body: answer } = await lead.post('/api/facts', { facts: [fact] });
-    expect(answer.verdicts[0]).toMatchObject({ verdict: 'accepted' });
+    expect(answer.verdicts[0], JSON.stringify(answer.verdicts)).toMatchObject({ verdict: 'accepted' });
   }
 });

@@ -50,6 +50,20 @@ describe.skipIf(isChromiumMissing())('load and stock', () => {
     await close();
   });
 
+  it('lets an owner ask for the round of another', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    const { technicians } = await (await page.request.get(`${demo.url}/api/office`)).json();
+    const { person } = technicians.find((one: { active: boolean }) => one.active);
+    await page.goto(`${demo.url}/load`);
+    await page.getByLabel('For', { exact: true }).selectOption('round');
+    const asked = page.waitForResponse((one) => one.url().includes(`person=${encodeURIComponent(person)}`));
+    await page.getByLabel('Who drives it').selectOption(person);
+    expect((await asked).status()).toBe(200);
+    await page.getByText('No round has been sent out for that day.').waitFor({ timeout: 30_000 });
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
   it('shows the load as the server says it, and is clean for axe-core', async () => {
     for (const size of ['desk', 'phone'] as const)
       for (const theme of ['light', 'dark'] as const) {

@@ -1,5 +1,6 @@
 import type { Load } from '@sillwatch/rounds';
 import { type ReactNode, useState } from 'react';
+import { useOffice } from '../../api/office.ts';
 import { useBranches } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
@@ -20,11 +21,12 @@ export function LoadPage({ me, links }: Props) {
   const w = useWords();
   const branches = useBranches();
   const [whose, setWhose] = useState(me.role === 'technician' ? 'round' : '');
+  const [person, setPerson] = useState(me.id);
   const [day, setDay] = useState('');
   const [from, setFrom] = useState('');
   const [to, setTo] = useState('');
   const [chance, setChance] = useState('5');
-  const asked = whose === 'round' ? { person: me.id, day, chance } : { branch: whose, from, to, chance };
+  const asked = whose === 'round' ? { person, day, chance } : { branch: whose, from, to, chance };
   const answer = useLoad(asked);
   const found = answer.data?.answer;
   return (
@@ -49,12 +51,15 @@ export function LoadPage({ me, links }: Props) {
           onPick={setChance}
         />
         {whose === 'round' ? (
-          <Field
-            label={w.desk.load.day}
-            type="date"
-            value={day}
-            onChange={(event) => setDay(event.target.value)}
-          />
+          <>
+            {me.role !== 'technician' && <Driver me={me} person={person} onPick={setPerson} />}
+            <Field
+              label={w.desk.load.day}
+              type="date"
+              value={day}
+              onChange={(event) => setDay(event.target.value)}
+            />
+          </>
         ) : (
           <>
             <Field
@@ -76,8 +81,33 @@ export function LoadPage({ me, links }: Props) {
       {answer.isError && <Trouble error={answer.error} retry={() => void answer.refetch()} />}
       {answer.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
       {found != null && found.load === null && <p className="lead">{w.desk.load.noRound}</p>}
+      {found != null && found.withoutProfile.length > 0 && (
+        <p className="quiet">{w.desk.load.noProfile(found.withoutProfile.length)}</p>
+      )}
       {found?.load != null && <Taken load={found.load} />}
     </Page>
+  );
+}
+
+interface DriverProps {
+  readonly me: Me;
+  readonly person: string;
+  readonly onPick: (person: string) => void;
+}
+
+/** Whose round: oneself, or a technician of the firm. Leads and owners only. */
+function Driver({ me, person, onPick }: DriverProps) {
+  const w = useWords();
+  const office = useOffice();
+  const drivers = (office.data?.technicians ?? []).filter(
+    (one) => one.active && one.person !== me.id && (me.branch === null || one.branch === me.branch),
+  );
+  const options = [[me.id, me.name] as const, ...drivers.map((one) => [one.person, one.name] as const)];
+  return (
+    <>
+      <Select label={w.desk.load.driver} value={person} options={options} onPick={onPick} />
+      {office.isError && <Trouble error={office.error} retry={() => void office.refetch()} />}
+    </>
   );
 }
 

@@ -46,7 +46,7 @@ export function StockPage({ me, links }: Props) {
       {stock.isPending && <Loading />}
       {stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
       {stock.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
-      {stock.data?.answer != null && <Shelf me={me} stock={stock.data.answer} />}
+      {stock.data?.answer != null && <Shelf key={branch} me={me} stock={stock.data.answer} />}
     </Page>
   );
 }
