@@ -28,6 +28,7 @@ const README: readonly {
   { screen: 'due', size: 'desk', theme: 'light', height: 900 },
   { screen: 'property', size: 'desk', theme: 'light', height: 1240 },
   { screen: 'steps', size: 'phone', theme: 'light', height: 844 },
+  { screen: 'time', size: 'desk', theme: 'light', height: 900 },
   { screen: 'due', size: 'phone', theme: 'dark', height: 844 },
 ];
 
@@ -62,6 +63,19 @@ async function listScreens(): Promise<readonly Screen[]> {
     { name: 'station', path: station },
     { name: 'steps', path: station, prepare: showSteps },
     { name: 'record', path: station, prepare: showRecord },
+    { name: 'time', path: `/properties/${place.property}/time` },
+    { name: 'entries', path: `/properties/${place.property}/entries` },
+    { name: 'hand-out', path: `/properties/${place.property}/hand-out` },
+    { name: 'plans', path: '/plan' },
+    { name: 'plan', path: '/plan', prepare: makePlan },
+    { name: 'book', path: '/book', prepare: waitForPlot },
+    { name: 'book-stations', path: '/book/stations', prepare: waitForPlot },
+    { name: 'load', path: '/load' },
+    { name: 'stock', path: '/load/stock' },
+    ...['people', 'rounds', 'profiles', 'parts', 'import', 'mail'].map((part) => ({
+      name: `office-${part}`,
+      path: `/office/${part}`,
+    })),
     { name: 'marks', path: '/marks' },
     { name: 'no-page', path: '/no-such-page' },
   ];
@@ -92,6 +106,19 @@ async function showSteps(page: Page): Promise<void> {
     "document.querySelector('.answer').scrollIntoView({ block: 'start' }); window.scrollBy(0, -24)",
   );
   await page.mouse.move(0, 0);
+}
+
+/** A short search, then the first round opened. */
+async function makePlan(page: Page): Promise<void> {
+  await page.getByLabel('For how long').selectOption('6');
+  await page.getByLabel('Search for').selectOption('5');
+  await page.getByRole('button', { name: 'Plan', exact: true }).click();
+  await page.locator('.week-round').first().click({ timeout: 60_000 });
+}
+
+/** The server may still be reckoning. */
+async function waitForPlot(page: Page): Promise<void> {
+  await page.locator('.plot').first().waitFor({ timeout: 60_000 });
 }
 
 /** Little bait left: bait goes in, and the law asks for its record. */
