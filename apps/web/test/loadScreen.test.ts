@@ -87,6 +87,15 @@ describe.skipIf(isChromiumMissing())('load and stock', () => {
               path: `${process.env['SHOTS']}${path.replaceAll('/', '-')}-${size}-${theme}.png`,
               fullPage: true,
             });
+          await page.emulateMedia({ media: 'print' });
+          expect(await page.locator('.places').isVisible()).toBe(false);
+          expect(await page.locator('.shell-who').isVisible()).toBe(false);
+          expect(await page.locator('tbody tr').first().isVisible()).toBe(true);
+          const ink = await page.evaluate<string>('getComputedStyle(document.body).color');
+          expect(ink, `${path} ${theme} on paper`).toBe('rgb(20, 28, 24)');
+          if (process.env['SHOTS'] !== undefined && size === 'desk' && theme === 'dark')
+            await page.screenshot({ path: `${process.env['SHOTS']}${path.replaceAll('/', '-')}-paper.png` });
+          await page.emulateMedia({ media: 'screen' });
         }
         await close();
       }

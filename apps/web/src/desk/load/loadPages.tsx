@@ -5,6 +5,7 @@ import { useWords } from '../../words/index.ts';
 import { NoPage } from '../noPage.tsx';
 import { LoadPage } from './loadPage.tsx';
 import { StockPage } from './stockPage.tsx';
+import './load.css';
 
 /** What to carry and what to order; fetched when first opened. */
 export default function LoadPages({ me }: { readonly me: Me }) {

@@ -100,6 +100,7 @@ function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) 
               ]),
         ])}
       </ul>
+      <StockForm me={me} places={stock.places} parts={parts} />
       {stock.lines.length === 0 ? (
         <p className="lead">{w.desk.load.empty}</p>
       ) : (
@@ -116,7 +117,6 @@ function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) 
           ])}
         />
       )}
-      <StockForm me={me} places={stock.places} parts={parts} />
     </>
   );
 }
