@@ -11,6 +11,7 @@ import {
 } from '@sillwatch/rounds';
 import { addDays, dayToText, foldStock, getDay } from '@sillwatch/trade';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createReckoner } from '../src/reckon/reckoner.ts';
 import { modelsOf } from '../src/work/firm.ts';
 import {
   type Client,
@@ -207,6 +208,21 @@ describe('what to carry and what to order', () => {
     expect((await lead.get('/api/load?from=2026-02-01&to=2026-01-01')).body.errors[0].at).toBe('query.to');
     expect((await lead.get('/api/load?from=2026-02-30')).status).toBe(400);
     expect((await lead.get('/api/load?chance=99')).status).toBe(400);
+  });
+
+  it('tries again after the database was away', async () => {
+    let isAway = true;
+    const reckoner = createReckoner({
+      ...server.ledger,
+      listFacts: (...asked) =>
+        isAway ? Promise.reject(new Error('the database is away')) : server.ledger.listFacts(...asked),
+    });
+    const asked = { of: 'stock', branch: branches[0] ?? '', chance: 0.05 } as const;
+    const question = { name: 'load', asked, asOf: today } as const;
+    expect(await reckoner.ask(firm.id, question, 30_000)).toMatchObject({ state: 'failed' });
+    isAway = false;
+    expect(await reckoner.ask(firm.id, question, 30_000)).toMatchObject({ state: 'done' });
+    await reckoner.close();
   });
 
   async function record(kind: string, body: unknown, seq: number): Promise<void> {

@@ -93,11 +93,13 @@ export function createReckoner(ledger: Ledger): Reckoner {
       const known = answers.get(key);
       const answer =
         known ??
-        reckon(firm, question).then((reckoned) => {
-          // A failure is not kept: the next question tries again.
-          if (reckoned.state !== 'done') answers.delete(key);
-          return reckoned;
-        });
+        reckon(firm, question)
+          .catch((error: unknown): Reckoned => ({ state: 'failed', why: String(error) }))
+          .then((reckoned) => {
+            // A failure is not kept: the next question tries again.
+            if (reckoned.state !== 'done') answers.delete(key);
+            return reckoned;
+          });
       answers.delete(key);
       answers.set(key, answer);
       const [oldest] = answers.keys();
