@@ -3,7 +3,11 @@ import { formatIn } from './format.ts';
 const { number, plural, trim } = formatIn('en-US');
 
 const METRES_PER_MILE = 1609.344;
-const miles = (metres: number): string => `${number(Math.round(metres / METRES_PER_MILE))} mi`;
+/** Tenths below ten miles: around a corner is not "0 mi". */
+const miles = (metres: number): string => {
+  const count = metres / METRES_PER_MILE;
+  return `${count < 10 ? trim(count) : number(Math.round(count))} mi`;
+};
 const minutes = (n: number): string => plural(Math.round(n), 'minute', 'minutes');
 const hours = (n: number): string => `${trim(n / 60)} h`;
 
@@ -88,8 +92,12 @@ export const plan = {
       readonly driveMetres: number;
       readonly overtimeMinutes: number;
     }) =>
-      `${m.driveMinutes < 0 ? 'Saves' : 'Costs'} ${minutes(Math.abs(m.driveMinutes))} of driving (${miles(Math.abs(m.driveMetres))})` +
-      (m.overtimeMinutes > 0 ? ` and ${minutes(m.overtimeMinutes)} more of overtime.` : '.'),
+      `${m.driveMinutes < 0 ? 'Saves' : 'Costs'} ${minutes(Math.abs(m.driveMinutes))} of driving; ` +
+      `${miles(Math.abs(m.driveMetres))} ${m.driveMetres < 0 ? 'fewer' : 'more'}` +
+      (Math.round(m.overtimeMinutes) === 0
+        ? '.'
+        : `; ${minutes(Math.abs(m.overtimeMinutes))} ${m.overtimeMinutes < 0 ? 'less' : 'more'} overtime.`),
+    byMinutes: (n: number) => minutes(n),
     moveDue: {
       'too early': (days: number) => `${plural(Math.abs(days), 'day', 'days')} before its window opens.`,
       'in its window': () => 'Still inside its window.',
@@ -131,7 +139,7 @@ export const plan = {
         case 'overtime':
           return `${minutes(r.minutes ?? 0)} of overtime for ${r.who} on ${r.when}`;
         case 'another day':
-          return `${r.who} on ${r.when}, ${plural(r.daysOutside ?? 0, 'day', 'days')} outside its window`;
+          return `${r.who} on ${r.when}, ${plural(Math.abs(r.daysOutside ?? 0), 'day', 'days')} outside its window`;
         case 'a day more':
           return `one more working day for ${r.who}, ${r.when}`;
         case 'give up the hours':

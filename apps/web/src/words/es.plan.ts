@@ -4,7 +4,11 @@ import { formatIn } from './format.ts';
 const { number, plural, trim } = formatIn('es-US');
 
 const METRES_PER_MILE = 1609.344;
-const miles = (metres: number): string => `${number(Math.round(metres / METRES_PER_MILE))} mi`;
+/** Tenths below ten miles: around a corner is not "0 mi". */
+const miles = (metres: number): string => {
+  const count = metres / METRES_PER_MILE;
+  return `${count < 10 ? trim(count) : number(Math.round(count))} mi`;
+};
 const minutes = (n: number): string => plural(Math.round(n), 'minuto', 'minutos');
 const hours = (n: number): string => `${trim(n / 60)} h`;
 
@@ -70,8 +74,12 @@ export const plan: typeof english = {
     tryMove: '¿Cuánto costaría?',
     applyMove: 'Moverla',
     moveCost: (m) =>
-      `${m.driveMinutes < 0 ? 'Ahorra' : 'Cuesta'} ${minutes(Math.abs(m.driveMinutes))} de manejar (${miles(Math.abs(m.driveMetres))})` +
-      (m.overtimeMinutes > 0 ? ` y ${minutes(m.overtimeMinutes)} más de horas extra.` : '.'),
+      `${m.driveMinutes < 0 ? 'Ahorra' : 'Cuesta'} ${minutes(Math.abs(m.driveMinutes))} de manejar; ` +
+      `${miles(Math.abs(m.driveMetres))} ${m.driveMetres < 0 ? 'menos' : 'más'}` +
+      (Math.round(m.overtimeMinutes) === 0
+        ? '.'
+        : `; ${minutes(Math.abs(m.overtimeMinutes))} ${m.overtimeMinutes < 0 ? 'menos' : 'más'} de horas extra.`),
+    byMinutes: (n) => minutes(n),
     moveDue: {
       'too early': (days) => `${plural(Math.abs(days), 'día', 'días')} antes de que se abra su ventana.`,
       'in its window': () => 'Sigue dentro de su ventana.',
@@ -113,7 +121,7 @@ export const plan: typeof english = {
         case 'overtime':
           return `${minutes(r.minutes ?? 0)} de horas extra para ${r.who} el ${r.when}`;
         case 'another day':
-          return `${r.who} el ${r.when}, ${plural(r.daysOutside ?? 0, 'día', 'días')} fuera de su ventana`;
+          return `${r.who} el ${r.when}, ${plural(Math.abs(r.daysOutside ?? 0), 'día', 'días')} fuera de su ventana`;
         case 'a day more':
           return `un día de trabajo más para ${r.who}, el ${r.when}`;
         case 'give up the hours':

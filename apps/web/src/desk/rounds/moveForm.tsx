@@ -1,4 +1,5 @@
 import type { RoundVisit } from '@sillwatch/trade';
+import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
 import { postJson } from '../../api/client.ts';
 import type { BranchPlanAnswer, MoveResult, PlanAnswer } from '../../api/plans.ts';
@@ -28,7 +29,8 @@ export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
       person,
       version: answer.version,
     });
-  const attempt = useSubmit(() => ask('try'));
+  // Trying changes nothing, so nothing is asked for anew.
+  const attempt = useMutation({ mutationFn: () => ask('try') });
   const apply = useSubmit(
     () => ask('apply'),
     () => onDone(),
@@ -44,7 +46,7 @@ export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
       className="form form-columns move-form"
       onSubmit={(event) => {
         event.preventDefault();
-        attempt.mutate(undefined);
+        attempt.mutate();
       }}
     >
       <Field
@@ -80,6 +82,8 @@ export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
           {move.broken.map((rule) => (
             <p key={`${rule.rule} ${rule.person} ${rule.day} ${rule.property}`} className="owed-late">
               {w.desk.plan.rules[rule.rule]}
+              {`: ${plan.people.find((one) => one.person === rule.person)?.name ?? rule.person}, ${rule.day}`}
+              {rule.minutes === null ? '' : `, ${w.desk.plan.byMinutes(rule.minutes)}`}
             </p>
           ))}
           <button
