@@ -1,3 +1,4 @@
+import { eachFactPage } from '@sillwatch/ledger';
 import { readSubjects } from '@sillwatch/rounds';
 import type { AnyFact, FirmState } from '@sillwatch/trade';
 import type { Context } from './context.ts';
@@ -14,13 +15,9 @@ export async function readFirmFacts(context: Context): Promise<{
   const { seq } = await context.ledger.findHead(context.firm);
   const progress = createProgress(context.io, 'entries');
   const facts: AnyFact[] = [];
-  for (let afterSeq = 0; afterSeq < seq; ) {
-    const page = await context.ledger.listFacts(context.firm, { afterSeq });
-    const last = page.at(-1)?.receipt?.seq;
-    if (last === undefined) break;
+  for await (const page of eachFactPage(context.ledger, context.firm)) {
     facts.push(...page);
-    afterSeq = last;
-    progress.step(afterSeq, seq);
+    progress.step(page.at(-1)?.receipt?.seq ?? seq, seq);
   }
   progress.end();
   const byProperty = new Map<string, AnyFact[]>();

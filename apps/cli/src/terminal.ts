@@ -1,4 +1,4 @@
-import type { Verdict } from '@sillwatch/ledger';
+import { eachFactPage, type Verdict } from '@sillwatch/ledger';
 import { type AnyFact, checkFact, type FactBodies, type FactKind, tickClock, uuidV7 } from '@sillwatch/trade';
 import type { Context } from './context.ts';
 import { CommandError, EXIT } from './io.ts';
@@ -54,19 +54,15 @@ export async function appendEntry<K extends FactKind>(
   return { fact, verdict };
 }
 
-const PAGE = 10_000;
-
 /** The next sequence number of this device, and a clock that sorts after everything the ledger has seen. */
 async function nextStamp(context: Context): Promise<{ readonly seq: number; readonly clock: string }> {
   let seq = 0;
   let clock: string | undefined;
-  for (let afterSeq = 0; ; ) {
-    const page = await context.ledger.listFacts(context.firm, { afterSeq, limit: PAGE });
+  for await (const page of eachFactPage(context.ledger, context.firm)) {
     for (const fact of page) {
       if (fact.device === DEVICE) seq = Math.max(seq, fact.seq);
       if (clock === undefined || fact.clock > clock) clock = fact.clock;
-      afterSeq = fact.receipt?.seq ?? afterSeq;
     }
-    if (page.length < PAGE) return { seq: seq + 1, clock: tickClock(clock, context.io.now()) };
   }
+  return { seq: seq + 1, clock: tickClock(clock, context.io.now()) };
 }

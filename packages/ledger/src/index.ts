@@ -6,6 +6,7 @@ export { canonicalJson } from './core/canonical.ts';
 export { EMPTY_HEAD, linkHash } from './core/chain.ts';
 export type { Entry } from './core/entry.ts';
 export { BackupError, LedgerNotEmptyError, LedgerUnusableError } from './core/errors.ts';
+export { eachFactPage, listEveryFact } from './core/factPages.ts';
 export { searchText, searchWords } from './core/search.ts';
 export { TRADE_FOLDS } from './folds.ts';
 export * from './open.ts';

@@ -1,9 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import { feedToText, type PaperLanguage, propertyFeed, roundFeed } from '@sillwatch/paper';
+import { listPublished } from '@sillwatch/server';
 import type { PropertyState } from '@sillwatch/trade';
 import { type CommonOptions, getProperty, withLedger } from '../context.ts';
 import { CommandError, EXIT, type Io } from '../io.ts';
-import { describeProperty, langOf, listRounds } from './report.ts';
+import { describeProperty, langOf } from './report.ts';
 
 export interface CalendarOptions extends CommonOptions {
   readonly out?: string;
@@ -21,7 +22,7 @@ export async function runCalendar(
   if (what !== 'rounds' && what !== 'property')
     throw new CommandError(EXIT.usage, `no calendar of ${JSON.stringify(what)}`, 'Use rounds or property.');
   return withLedger(io, options, async (context) => {
-    const rounds = await listRounds(context);
+    const rounds = await listPublished(context.ledger, context.firm);
     const stampMs = io.now();
     if (what === 'property') {
       const property = await getProperty(context, id);

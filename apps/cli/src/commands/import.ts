@@ -1,5 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
+import { eachFactPage } from '@sillwatch/ledger';
 import {
   type Guess,
   guessMapping,
@@ -94,8 +95,6 @@ function chooseMapping(guess: Guess, file: string | undefined): Mapping {
   );
 }
 
-const PAGE = 10_000;
-
 async function makePlan(
   context: Context,
   tables: readonly Table[],
@@ -104,12 +103,8 @@ async function makePlan(
 ): Promise<ImportPlan> {
   const { ledger, firm, io } = context;
   const known = new Map<string, AnyFact>();
-  for (let afterSeq = 0; ; ) {
-    const page = await ledger.listFacts(firm, { afterSeq, limit: PAGE });
+  for await (const page of eachFactPage(ledger, firm))
     for (const fact of page) if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
-    if (page.length < PAGE) break;
-    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
-  }
   const { branches, profiles, models } = await ledger.getFirm(firm);
   const existing = await ledger.listProperties(firm, { limit: 1_000_000 });
   const progress = createProgress(io, 'rows');

@@ -1,6 +1,6 @@
 import { once } from 'node:events';
 import { createWriteStream } from 'node:fs';
-import { BackupError, backup, LedgerNotEmptyError, restore } from '@sillwatch/ledger';
+import { BackupError, backup, eachFactPage, LedgerNotEmptyError, restore } from '@sillwatch/ledger';
 import { type CommonOptions, print, withLedger, withNewLedger } from '../context.ts';
 import { CommandError, createProgress, EXIT, type Io } from '../io.ts';
 
@@ -39,8 +39,6 @@ export interface ExportOptions extends CommonOptions {
   readonly property?: string;
 }
 
-const PAGE = 5_000;
-
 /** `sillwatch export`: every entry with its receipt, one JSON object a line, in ledger order. */
 export async function runExport(io: Io, options: ExportOptions): Promise<number> {
   return withLedger(io, options, async (context) => {
@@ -48,19 +46,12 @@ export async function runExport(io: Io, options: ExportOptions): Promise<number>
       options.out === undefined ? undefined : createWriteStream(options.out, { flags: 'wx', mode: 0o600 });
     const failed = file === undefined ? undefined : once(file, 'error');
     let written = 0;
-    let afterSeq = 0;
-    for (;;) {
-      const page = await context.ledger.listFacts(context.firm, {
-        afterSeq,
-        limit: PAGE,
-        ...(options.property === undefined ? {} : { property: options.property }),
-      });
+    const query = options.property === undefined ? {} : { property: options.property };
+    for await (const page of eachFactPage(context.ledger, context.firm, query)) {
       const text = page.map((fact) => `${JSON.stringify(fact)}\n`).join('');
       if (file === undefined) io.out(text);
       else if (!file.write(text)) await Promise.race([once(file, 'drain'), failed]);
       written += page.length;
-      afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
-      if (page.length < PAGE) break;
     }
     if (file !== undefined) {
       file.end();

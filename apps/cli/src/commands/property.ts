@@ -1,3 +1,4 @@
+import { listEveryFact } from '@sillwatch/ledger';
 import { dueWork, type PropertyState, type StationState, timelinessOn } from '@sillwatch/trade';
 import { dayToText } from '@sillwatch/trade/units';
 import { type CommonOptions, dayOrToday, getProfile, getProperty, print, withLedger } from '../context.ts';
@@ -30,7 +31,7 @@ export async function runProperty(io: Io, id: string | undefined, options: Prope
     const due = dueWork(property.stations, await getProfile(context, property), asOf);
     const facts =
       options.history === true
-        ? await context.ledger.listFacts(context.firm, { property: property.property, limit: 1_000_000 })
+        ? await listEveryFact(context.ledger, context.firm, { property: property.property })
         : [];
     const rows = property.stations.map((station) => {
       const [next] = due.items

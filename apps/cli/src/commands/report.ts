@@ -1,4 +1,5 @@
 import { writeFileSync } from 'node:fs';
+import { listEveryFact } from '@sillwatch/ledger';
 import {
   applicationRecords,
   type Document,
@@ -16,16 +17,8 @@ import {
   workListCsv,
   workListDocument,
 } from '@sillwatch/paper';
-import { openServerAccounts, readRoundPaper } from '@sillwatch/server';
-import {
-  type AnyFact,
-  dayToText,
-  dueWork,
-  foldRounds,
-  type PropertyState,
-  ROUND_KINDS,
-  type RoundBody,
-} from '@sillwatch/trade';
+import { listPublished, openServerAccounts, readRoundPaper } from '@sillwatch/server';
+import { dayToText, dueWork, type PropertyState } from '@sillwatch/trade';
 import {
   type CommonOptions,
   type Context,
@@ -64,10 +57,7 @@ export async function runVisitReport(
   return withLedger(io, options, async (context) => {
     const property = await findPropertyOfVisit(context, visit, options);
     const subject = await describeProperty(context, property, options);
-    const facts = await context.ledger.listFacts(context.firm, {
-      property: property.property,
-      limit: 1_000_000,
-    });
+    const facts = await listEveryFact(context.ledger, context.firm, { property: property.property });
     await write(io, options, visitReport({ ...subject, facts, visit }), undefined);
     return EXIT.ok;
   });
@@ -99,7 +89,8 @@ export async function runApplicationsReport(io: Io, options: ReportOptions): Pro
       ...(options.product === undefined ? {} : { epaRegistrationNumber: options.product }),
       ...(options.technician === undefined ? {} : { applicator: options.technician }),
     };
-    const facts = await listAll(context);
+    // Of every kind: an application told of by one that this build does not know must not be missing from the record.
+    const facts = await listEveryFact(context.ledger, context.firm);
     const rows = applicationRecords(facts, filter);
     const { profiles } = await context.ledger.getFirm(context.firm);
     const firm = await describeFirm(context, options);
@@ -135,10 +126,7 @@ export async function runRenewalLetter(
         'Record its agreement first.',
       );
     const subject = await describeProperty(context, property, options);
-    const facts = await context.ledger.listFacts(context.firm, {
-      property: property.property,
-      limit: 1_000_000,
-    });
+    const facts = await listEveryFact(context.ledger, context.firm, { property: property.property });
     await write(io, options, renewalLetter({ ...subject, facts }), undefined);
     return EXIT.ok;
   });
@@ -156,7 +144,7 @@ export async function runWorkList(
     const { branches, technicians } = await context.ledger.getFirm(context.firm);
     const timeZone = branches[technicians[person]?.branch ?? '']?.timeZone ?? 'UTC';
     const day = dayToText(dayOrToday(io, options.asOf, timeZone));
-    const rounds = await listRounds(context);
+    const rounds = await listPublished(context.ledger, context.firm);
     const round = rounds.find((one) => one.person === person && one.day === day);
     if (round === undefined) {
       const days = rounds.filter((one) => one.person === person).map((one) => one.day);
@@ -180,31 +168,8 @@ export async function runWorkList(
   });
 }
 
-/** The firm's rounds as last sent out. */
-export async function listRounds(context: Context): Promise<readonly RoundBody[]> {
-  return foldRounds(await listAll(context, [...ROUND_KINDS, 'fact corrected']));
-}
-
 export function langOf({ lang }: { readonly lang?: PaperLanguage }): { readonly lang?: PaperLanguage } {
   return lang === undefined ? {} : { lang };
-}
-
-const PAGE = 10_000;
-
-/** Every kind: an application told of by a kind that this build does not know must not be missing from the record. */
-async function listAll(context: Context, kinds?: readonly string[]): Promise<readonly AnyFact[]> {
-  const facts: AnyFact[] = [];
-  let afterSeq = 0;
-  for (;;) {
-    const page = await context.ledger.listFacts(context.firm, {
-      afterSeq,
-      limit: PAGE,
-      ...(kinds === undefined ? {} : { kinds }),
-    });
-    for (const fact of page) facts.push(fact);
-    if (page.length < PAGE) return facts;
-    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
-  }
 }
 
 async function findPropertyOfVisit(

@@ -1,8 +1,7 @@
-import type { Ledger } from '@sillwatch/ledger';
+import { eachFactPage, type Ledger } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
 import type { AnyFact } from '@sillwatch/trade';
 import { correctedId } from '../records/envelope.ts';
-import { eachFactPage } from './imported.ts';
 import { isSameImport } from './withdrawImport.ts';
 
 export interface PastImport {
@@ -50,7 +49,7 @@ export function createImportShelf(ledger: Ledger): { list(firm: string): Promise
 async function readOn(ledger: Ledger, firm: string, kept: Shelved): Promise<Shelved> {
   const { imports } = kept;
   let lastBack = '';
-  for await (const page of eachFactPage(ledger, firm, kept.seq)) {
+  for await (const page of eachFactPage(ledger, firm, { afterSeq: kept.seq })) {
     for (const fact of page) {
       const seq = fact.receipt?.seq ?? 0;
       kept.seq = seq;

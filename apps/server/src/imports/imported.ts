@@ -1,25 +1,7 @@
-import type { Ledger } from '@sillwatch/ledger';
+import { eachFactPage, type Ledger } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
 import { type AnyFact, CORRECTION, compareRecorded } from '@sillwatch/trade';
 import { correctedId } from '../records/envelope.ts';
-
-const FACTS_A_PAGE = 10_000;
-
-/** The firm's facts after a position, in pages, so that phones get their turn between two. */
-export async function* eachFactPage(
-  ledger: Ledger,
-  firm: string,
-  after: number,
-): AsyncGenerator<readonly AnyFact[]> {
-  let afterSeq = after;
-  for (;;) {
-    const page = await ledger.listFacts(firm, { afterSeq, limit: FACTS_A_PAGE });
-    yield page;
-    afterSeq = page.at(-1)?.receipt?.seq ?? afterSeq;
-    if (page.length < FACTS_A_PAGE) return;
-    await new Promise((resolve) => setImmediate(resolve));
-  }
-}
 
 /** What earlier imports stored, by id, and which of it was taken back with its whole import. */
 export async function listImported(
@@ -28,7 +10,7 @@ export async function listImported(
 ): Promise<{ readonly known: ReadonlyMap<string, AnyFact>; readonly takenBack: ReadonlySet<string> }> {
   const known = new Map<string, AnyFact>();
   const corrections: AnyFact[] = [];
-  for await (const page of eachFactPage(ledger, firm, 0)) {
+  for await (const page of eachFactPage(ledger, firm)) {
     for (const fact of page) {
       if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
       if (fact.kind === CORRECTION) corrections.push(fact);

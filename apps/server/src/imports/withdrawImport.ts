@@ -1,10 +1,11 @@
+import { eachFactPage } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
 import { type AnyFact, CORRECTION, clockToText } from '@sillwatch/trade';
 import type { Person, Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { momentIn } from '../links/factWriter.ts';
 import { correctedId } from '../records/envelope.ts';
-import { createEndings, type Endings, eachFactPage } from './imported.ts';
+import { createEndings, type Endings } from './imported.ts';
 import { alone } from './runImport.ts';
 
 export interface WithdrawRequest {
@@ -91,7 +92,7 @@ async function readStretch(
   const imported: AnyFact[] = [];
   const later: AnyFact[] = [];
   let before: AnyFact | undefined;
-  for await (const page of eachFactPage(ledger, firm, Math.max(0, first - 2))) {
+  for await (const page of eachFactPage(ledger, firm, { afterSeq: Math.max(0, first - 2) })) {
     for (const fact of page) {
       const seq = fact.receipt?.seq ?? 0;
       if (seq < first) before = fact;

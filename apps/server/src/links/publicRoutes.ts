@@ -1,3 +1,4 @@
+import { listEveryFact } from '@sillwatch/ledger';
 import {
   customerPage,
   feedToText,
@@ -17,7 +18,7 @@ import { createRateLimiter } from '../http/limits.ts';
 import { peerOf } from '../http/peer.ts';
 import type { App } from '../http/route.ts';
 import { checkHost } from '../http/security.ts';
-import { listAllFacts, paperBasics } from '../routes/reports.ts';
+import { paperBasics } from '../routes/reports.ts';
 import { createToday, zoneOf } from '../work/days.ts';
 import { profileOf } from '../work/firm.ts';
 import type { RoundShelf } from '../work/rounds.ts';
@@ -112,7 +113,7 @@ async function showReport(
   const { firm, asOf, lang } = await whenOf(settings, link);
   const document = visitReport({
     ...paperBasics(link, link.property, firm, asOf, settings.deps.now()),
-    facts: await listAllFacts(settings, link.firm, link.property.property),
+    facts: await listEveryFact(settings.ledger, link.firm, { property: link.property.property }),
     visit,
     lang,
   });

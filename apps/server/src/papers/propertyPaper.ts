@@ -1,3 +1,4 @@
+import { listEveryFact } from '@sillwatch/ledger';
 import {
   type Document,
   dayOfVisit,
@@ -10,7 +11,7 @@ import {
 import type { Day, PropertyState } from '@sillwatch/trade';
 import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
-import { listAllFacts, paperBasics } from '../routes/reports.ts';
+import { paperBasics } from '../routes/reports.ts';
 
 export interface PropertyPaper {
   readonly document: Document;
@@ -35,14 +36,14 @@ export async function propertyPaper(
       const day = dayOfVisit(property, visit);
       if (visit === null || day === null)
         throw new Problem('not found', 'No such visit was made at this property.');
-      const facts = await listAllFacts(services, of.firm, property.property);
+      const facts = await listEveryFact(services.ledger, of.firm, { property: property.property });
       return { document: visitReport({ ...basics, facts, visit }), name: `visit-${visit}`, day };
     }
     case 'renewal letter': {
       const renewsOn = property.body?.agreement?.renewsOn ?? '';
       if (renewsOn === '')
         throw new Problem('paper cannot be written', 'The property has no agreement with a day of renewal.');
-      const facts = await listAllFacts(services, of.firm, property.property);
+      const facts = await listEveryFact(services.ledger, of.firm, { property: property.property });
       return {
         document: renewalLetter({ ...basics, facts }),
         name: `renewal-${property.property}`,

@@ -1,8 +1,7 @@
-import type { Ledger } from '@sillwatch/ledger';
+import { type Ledger, listEveryFact } from '@sillwatch/ledger';
 import type { WorkListInput } from '@sillwatch/paper';
 import { fitHitRisk, historyOf, learnWear, loadFor, subjectOf } from '@sillwatch/rounds';
 import {
-  type AnyFact,
   addDays,
   getDay,
   type LabelProfile,
@@ -32,7 +31,9 @@ export async function readRoundPaper(
     const profile = firm.profiles[state.body?.profile ?? ''];
     if (profile === undefined) continue;
     profiles.set(id, profile);
-    subjects.push(subjectOf(historyOf(id, await listFacts(ledger, firmId, id)), state, profile));
+    subjects.push(
+      subjectOf(historyOf(id, await listEveryFact(ledger, firmId, { property: id })), state, profile),
+    );
   }
   if (round.visits.length === 0) return { round, properties, profiles, load: [] };
   const day = getDay(round.day);
@@ -59,16 +60,4 @@ export async function readRoundPaper(
       .filter(({ take }) => take > 0)
       .map(({ part, name, take }) => ({ part, name, count: take })),
   };
-}
-
-const FACTS_A_PAGE = 10_000;
-
-async function listFacts(ledger: Ledger, firm: string, property: string): Promise<readonly AnyFact[]> {
-  const facts: AnyFact[] = [];
-  for (;;) {
-    const afterSeq = facts.at(-1)?.receipt?.seq ?? 0;
-    const page = await ledger.listFacts(firm, { property, afterSeq, limit: FACTS_A_PAGE });
-    facts.push(...page);
-    if (page.length < FACTS_A_PAGE) return facts;
-  }
 }

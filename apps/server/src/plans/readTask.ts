@@ -1,11 +1,13 @@
-import type { Ledger } from '@sillwatch/ledger';
+import { type Ledger, listEveryFact } from '@sillwatch/ledger';
 import { greatCircleTable, listPlanPlaces, type PlanInput, tableTravel } from '@sillwatch/rounds';
 import {
   type AnyFact,
+  CORRECTION,
   type Day,
   type FirmState,
   foldRounds,
   type PropertyState,
+  ROUND_KINDS,
   type RoundBody,
 } from '@sillwatch/trade';
 import type { TravelCache } from '../travel/cache.ts';
@@ -103,18 +105,7 @@ function placesInput(
 
 /** Rounds as last sent out, of all branches. */
 export async function listPublished(ledger: Ledger, firm: string): Promise<readonly RoundBody[]> {
-  const facts: AnyFact[] = [];
-  for (let afterSeq = 0; ; ) {
-    const page = await ledger.listFacts(firm, {
-      kinds: ['round published', 'fact corrected'],
-      afterSeq,
-      limit: FACTS_A_PAGE,
-    });
-    facts.push(...page);
-    const last = page.at(-1)?.receipt?.seq;
-    if (last === undefined || page.length < FACTS_A_PAGE) return foldRounds(facts);
-    afterSeq = last;
-  }
+  return foldRounds(await listEveryFact(ledger, firm, { kinds: [...ROUND_KINDS, CORRECTION] }));
 }
 
 async function listRecords(

@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads';
-import type { Ledger } from '@sillwatch/ledger';
+import { eachFactPage, type Ledger } from '@sillwatch/ledger';
 import type { FigureName } from '@sillwatch/rounds';
 import type { AnyFact, Day, FirmState } from '@sillwatch/trade';
 import type { LoadAsked } from './loadAnswers.ts';
@@ -42,7 +42,6 @@ export interface Reckoner {
 
 /** Answers kept; the one not asked for longest goes first. */
 const MOST_ANSWERS = 60;
-const PAGE = 5_000;
 const MOST_MEMORY_MIB = 4096;
 /** Figures reckoned at the same time; more wait for their turn. */
 const MOST_AT_ONCE = 1;
@@ -68,14 +67,7 @@ export function createReckoner(ledger: Ledger): Reckoner {
     });
     try {
       const post = (message: ReckonMessage): void => worker.postMessage(message);
-      for (let afterSeq = 0; ; ) {
-        const facts = await ledger.listFacts(firm, { afterSeq, limit: PAGE });
-        post({ kind: 'facts', facts });
-        const last = facts.at(-1)?.receipt?.seq;
-        if (last === undefined || facts.length < PAGE) break;
-        afterSeq = last;
-        await new Promise((resolve) => setImmediate(resolve));
-      }
+      for await (const facts of eachFactPage(ledger, firm)) post({ kind: 'facts', facts });
       post({ kind: 'question', question: { ...question, firm: await ledger.getFirm(firm) } });
       return await answer;
     } finally {

@@ -1,4 +1,5 @@
 import { z } from '@hono/zod-openapi';
+import { listEveryFact } from '@sillwatch/ledger';
 import { CORRECTION, type FactBodies, resolveFacts, type StandingFact } from '@sillwatch/trade';
 import { OFFICE } from '../accounts/roles.ts';
 import type { Services } from '../http/context.ts';
@@ -78,7 +79,7 @@ export function addOfficeRoutes(app: App, services: Services): void {
       const { ledger } = services;
       const [firm, facts] = await Promise.all([
         ledger.getFirm(person.firm),
-        ledger.listFacts(person.firm, { kinds: [...DAY_KINDS, CORRECTION], limit: 100_000 }),
+        listEveryFact(ledger, person.firm, { kinds: [...DAY_KINDS, CORRECTION] }),
       ]);
       const days = resolveFacts(facts.filter(({ property }) => property === null)).standing.filter(isDayFact);
       return {

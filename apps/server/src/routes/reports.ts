@@ -1,4 +1,5 @@
 import { z } from '@hono/zod-openapi';
+import { listEveryFact } from '@sillwatch/ledger';
 import {
   applicationRecords,
   type Document,
@@ -12,14 +13,7 @@ import {
   stationListDocument,
   visitReport,
 } from '@sillwatch/paper';
-import {
-  type AnyFact,
-  type Day,
-  type DueWork,
-  dueWork,
-  type FirmState,
-  type PropertyState,
-} from '@sillwatch/trade';
+import { type Day, type DueWork, dueWork, type FirmState, type PropertyState } from '@sillwatch/trade';
 import { EVERY_ROLE } from '../accounts/roles.ts';
 import type { Person, Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
@@ -64,7 +58,7 @@ export function addReportRoutes(app: App, services: Services): void {
       const asOf = dayOf(services, property, firm, query.asOf);
       const document = visitReport({
         ...paperBasics(person, property, firm, asOf, deps.now()),
-        facts: await listAllFacts(services, person.firm, property.property),
+        facts: await listEveryFact(ledger, person.firm, { property: property.property }),
         visit,
         lang: query.lang,
       });
@@ -105,7 +99,12 @@ export function addReportRoutes(app: App, services: Services): void {
         ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
         ...(query.technician === undefined ? {} : { applicator: query.technician }),
       };
-      const rows = applicationRecords(await listAllFacts(services, person.firm, query.property), filter);
+      const facts = await listEveryFact(
+        ledger,
+        person.firm,
+        query.property === undefined ? {} : { property: query.property },
+      );
+      const rows = applicationRecords(facts, filter);
       if (query.format === 'csv')
         return sendText(recordCsv(rows, filter, query.lang), CSV, 'applications.csv');
       const firm = await ledger.getFirm(person.firm);
@@ -171,26 +170,6 @@ export async function findVisited(
       if (isVisited(state)) return state;
   }
   throw new Problem('not found', 'The firm has made no such visit.');
-}
-
-const FACTS_A_PAGE = 10_000;
-
-/** Every fact of the property (of the firm): a record is complete or it is nothing. */
-export async function listAllFacts(
-  { ledger }: Services,
-  firm: string,
-  property: string | undefined,
-): Promise<readonly AnyFact[]> {
-  const facts: AnyFact[] = [];
-  for (;;) {
-    const page = await ledger.listFacts(firm, {
-      afterSeq: facts.at(-1)?.receipt?.seq ?? 0,
-      limit: FACTS_A_PAGE,
-      ...(property === undefined ? {} : { property }),
-    });
-    for (const fact of page) facts.push(fact);
-    if (page.length < FACTS_A_PAGE) return facts;
-  }
 }
 
 /** What every paper of a property needs, as of a day. */

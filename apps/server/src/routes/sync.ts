@@ -1,5 +1,5 @@
 import { z } from '@hono/zod-openapi';
-import type { Ledger } from '@sillwatch/ledger';
+import { type Ledger, listEveryFact } from '@sillwatch/ledger';
 import { type AnyFact, addDays, dayToText, type FactKind, resolveFacts } from '@sillwatch/trade';
 import { listPeople } from '../accounts/people.ts';
 import { EVERY_ROLE, RECORDERS } from '../accounts/roles.ts';
@@ -179,7 +179,7 @@ async function sendReport(
 ) {
   const { ledger, mail } = settings;
   const state = await getProperty(settings, person.firm, property);
-  const facts = await ledger.listFacts(person.firm, { property, kinds: ['visit closed', CORRECTION] });
+  const facts = await listEveryFact(ledger, person.firm, { property, kinds: ['visit closed', CORRECTION] });
   const isOwn = resolveFacts(facts).standing.some(
     ({ fact, kind, body }) =>
       kind === 'visit closed' &&

@@ -1,4 +1,4 @@
-import { type Ledger, searchText } from '@sillwatch/ledger';
+import { eachFactPage, type Ledger, searchText } from '@sillwatch/ledger';
 import {
   type Day,
   dueWork,
@@ -69,7 +69,6 @@ export interface Books {
 
 /** Firms kept at most; the one not asked for longest goes first. */
 const MOST_FIRMS = 20;
-const FACTS_AT_ONCE = 5_000;
 const QUARTER_HOUR = 900_000;
 
 /** Keeps the lists of each firm in step with its ledger, also when another process appends. `now` gives milliseconds since 1970. */
@@ -124,14 +123,12 @@ function createShelf(ledger: Ledger, firm: string): FirmShelf {
     const touched = new Set<string>();
     let seq = from.seq;
     let firmChanged = false;
-    for (;;) {
-      const facts = await ledger.listFacts(firm, { afterSeq: seq, limit: FACTS_AT_ONCE });
+    for await (const facts of eachFactPage(ledger, firm, { afterSeq: seq })) {
       for (const { property, kind } of facts) {
         if (property !== null) touched.add(property);
         else if (kind !== 'round published' && !kind.startsWith('stock ')) firmChanged = true;
       }
       seq = facts.at(-1)?.receipt?.seq ?? seq;
-      if (facts.length < FACTS_AT_ONCE) break;
     }
     const firmState = firmChanged ? await ledger.getFirm(firm) : from.firmState;
     return decidesEntries(firmState) === decidesEntries(from.firmState)

@@ -1,5 +1,5 @@
-import type { Ledger } from '@sillwatch/ledger';
-import { type AnyFact, foldRounds, type RoundBody } from '@sillwatch/trade';
+import { eachFactPage, type Ledger } from '@sillwatch/ledger';
+import { type AnyFact, CORRECTION, foldRounds, ROUND_KINDS, type RoundBody } from '@sillwatch/trade';
 
 /** A firm's rounds as last sent out, those of the last weeks and to come. */
 export interface RoundShelf {
@@ -8,8 +8,7 @@ export interface RoundShelf {
   firstDay(): string;
 }
 
-const KINDS: readonly string[] = ['round published', 'fact corrected'];
-const FACTS_A_PAGE = 10_000;
+const KINDS: readonly string[] = [...ROUND_KINDS, CORRECTION];
 const MOST_FIRMS = 50;
 const KEPT_DAYS = 60;
 const DAY_MS = 86_400_000;
@@ -46,13 +45,11 @@ async function catchUp(
   kept: { readonly facts: Map<string, AnyFact>; seq: number },
   first: string,
 ): Promise<void> {
-  for (;;) {
-    const page = await ledger.listFacts(firm, { kinds: KINDS, afterSeq: kept.seq, limit: FACTS_A_PAGE });
+  for await (const page of eachFactPage(ledger, firm, { kinds: KINDS, afterSeq: kept.seq })) {
     for (const fact of page) {
       kept.seq = fact.receipt?.seq ?? kept.seq;
       if (isWanted(fact, kept.facts, first)) kept.facts.set(fact.id, fact);
     }
-    if (page.length < FACTS_A_PAGE) return;
   }
 }
 
