@@ -1,7 +1,6 @@
 import { eachFactPage, type Ledger } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
-import type { AnyFact } from '@sillwatch/trade';
-import { correctedId } from '../records/envelope.ts';
+import { type AnyFact, correctedId } from '@sillwatch/trade';
 import { isSameImport } from './withdrawImport.ts';
 
 export interface PastImport {

@@ -1,7 +1,6 @@
 import { eachFactPage, type Ledger } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
-import { type AnyFact, CORRECTION, compareRecorded } from '@sillwatch/trade';
-import { correctedId } from '../records/envelope.ts';
+import { type AnyFact, CORRECTION, readCorrections } from '@sillwatch/trade';
 
 /** What earlier imports stored, by id, and which of it was taken back with its whole import. */
 export async function listImported(
@@ -16,37 +15,13 @@ export async function listImported(
       if (fact.kind === CORRECTION) corrections.push(fact);
     }
   }
-  const endings = createEndings(corrections);
+  const { findStanding } = readCorrections(corrections);
   const takenBack = new Set<string>();
-  for (const id of known.keys()) if (endings.find(id)?.device === IMPORT_BACK_DEVICE) takenBack.add(id);
+  for (const fact of known.values()) {
+    const said = findStanding(fact);
+    if (said?.body === null && said.correction.device === IMPORT_BACK_DEVICE) takenBack.add(fact.id);
+  }
   return { known, takenBack };
-}
-
-export interface Endings {
-  /** The correction that withdraws this fact; undefined while the fact stands, whatever it says. */
-  find(id: string): AnyFact | undefined;
-  /** Corrections that name this fact, the last recorded first. */
-  of(id: string): readonly AnyFact[];
-}
-
-/** Which facts are withdrawn, by the rule of `resolveFacts`: the last correction that stands wins. */
-export function createEndings(corrections: readonly AnyFact[]): Endings {
-  const byTarget = Map.groupBy(
-    corrections.toSorted((a, b) => compareRecorded(b, a)),
-    (fact) => correctedId(fact),
-  );
-  const of = (id: string): readonly AnyFact[] => byTarget.get(id) ?? [];
-  const find = (id: string, seen: ReadonlySet<string>): AnyFact | undefined => {
-    const winner = of(id).find(
-      (one) => !seen.has(one.id) && find(one.id, new Set(seen).add(one.id)) === undefined,
-    );
-    return winner !== undefined && isWithdrawing(winner) ? winner : undefined;
-  };
-  return { of, find: (id) => find(id, new Set()) };
-}
-
-function isWithdrawing({ body }: AnyFact): boolean {
-  return typeof body === 'object' && body !== null && 'body' in body && body.body === null;
 }
 
 /** An import is its place in the ledger, first to last: one append is one transaction, and takes one stretch. */

@@ -1,11 +1,16 @@
 import { eachFactPage } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
-import { type AnyFact, CORRECTION, clockToText } from '@sillwatch/trade';
+import {
+  type AnyFact,
+  CORRECTION,
+  type Corrections,
+  clockToText,
+  correctedId,
+  readCorrections,
+} from '@sillwatch/trade';
 import type { Person, Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { momentIn } from '../links/factWriter.ts';
-import { correctedId } from '../records/envelope.ts';
-import { createEndings, type Endings } from './imported.ts';
 import { alone } from './runImport.ts';
 
 export interface WithdrawRequest {
@@ -45,12 +50,12 @@ async function withdrawAlone(
 ): Promise<WithdrawAnswer> {
   const { first, last } = readId(id);
   const { imported, later } = await readStretch(ledger, person.firm, first, last);
-  const endings = createEndings([...imported, ...later].filter(({ kind }) => kind === CORRECTION));
-  const standing = imported.filter((fact) => endings.find(fact.id) === undefined);
+  const corrections = readCorrections([...imported, ...later].filter(({ kind }) => kind === CORRECTION));
+  const standing = imported.filter((fact) => !isWithdrawn(fact, corrections));
   await checkBranches(ledger, person, standing);
-  const leaning = listLeaning(standing, later, endings);
+  const leaning = listLeaning(standing, later, corrections);
   checkLeaning(leaning, evenSo);
-  const facts = correctionsOf(standing, endings, person, deps, why);
+  const facts = correctionsOf(standing, corrections, person, deps, why);
   if (facts.length > 0) {
     const verdicts = await ledger.append(person.firm, facts, new Date(deps.now()).toISOString());
     const refused = verdicts.find(({ verdict }) => verdict === 'refused');
@@ -136,11 +141,15 @@ async function checkBranches(
   }
 }
 
+function isWithdrawn(fact: AnyFact, corrections: Corrections): boolean {
+  return corrections.findStanding(fact)?.body === null;
+}
+
 /** Later facts that stand on something which would no longer be there. */
 function listLeaning(
   standing: readonly AnyFact[],
   later: readonly AnyFact[],
-  endings: Endings,
+  corrections: Corrections,
 ): readonly AnyFact[] {
   const ids = new Set(standing.map(({ id }) => id));
   const ofKind = (kind: string): readonly AnyFact[] => standing.filter((fact) => fact.kind === kind);
@@ -148,7 +157,7 @@ function listLeaning(
   const stations = new Set(ofKind('station installed').map(({ station }) => station));
   const structures = new Set(ofKind('structure added').map(({ body }) => structureOf(body)));
   return later.filter((fact) => {
-    if (fact.device === IMPORT_BACK_DEVICE || endings.find(fact.id) !== undefined) return false;
+    if (fact.device === IMPORT_BACK_DEVICE || isWithdrawn(fact, corrections)) return false;
     if (fact.kind === CORRECTION) return ids.has(correctedId(fact) ?? '');
     return (
       (fact.property !== null && properties.has(fact.property)) ||
@@ -193,7 +202,7 @@ function hasApplication(body: unknown): boolean {
 
 function correctionsOf(
   standing: readonly AnyFact[],
-  endings: Endings,
+  corrections: Corrections,
   person: Person,
   deps: Services['deps'],
   why: string,
@@ -210,7 +219,7 @@ function correctionsOf(
     device: IMPORT_BACK_DEVICE,
     seq: 0,
     at,
-    clock: clockAfter(ownClock, endings.of(fact.id)[0]?.clock),
+    clock: clockAfter(ownClock, corrections.of(fact.id)[0]?.clock),
     kind: CORRECTION,
     body: { corrects: fact.id, why, body: null, at: null },
   }));

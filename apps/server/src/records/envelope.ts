@@ -39,9 +39,3 @@ function idOf(value: unknown): string {
   if (typeof value !== 'object' || value === null || !('id' in value)) return '';
   return typeof value.id === 'string' ? value.id : '';
 }
-
-/** The fact that a correction names. */
-export function correctedId(fact: { readonly kind: string; readonly body?: unknown }): string | undefined {
-  if (fact.kind !== 'fact corrected' || typeof fact.body !== 'object' || fact.body === null) return undefined;
-  return 'corrects' in fact.body && typeof fact.body.corrects === 'string' ? fact.body.corrects : undefined;
-}

@@ -1,8 +1,8 @@
 import type { Ledger, Verdict } from '@sillwatch/ledger';
-import { type AnyFact, PROPERTY_KINDS } from '@sillwatch/trade';
+import { type AnyFact, CORRECTION, correctedId, PROPERTY_KINDS } from '@sillwatch/trade';
 import { mayRecordKind, OFFICE } from '../accounts/roles.ts';
 import type { Person } from '../http/context.ts';
-import { correctedId, factEnvelope } from './envelope.ts';
+import { factEnvelope } from './envelope.ts';
 
 export type Refusal = Extract<Verdict, { readonly verdict: 'refused' }>;
 
@@ -66,7 +66,7 @@ async function whyNot(
   if (fact.by !== person.id && !importing) {
     return 'The fact was recorded by another person; it must be sent while that person is signed in.';
   }
-  if (fact.kind === 'fact corrected') {
+  if (fact.kind === CORRECTION) {
     const why = await whyNotCorrect(scope, person, fact);
     if (why !== undefined) return why;
   }

@@ -1,10 +1,9 @@
 import { z } from '@hono/zod-openapi';
-import { dayToText, dueWork, type FirmState, type PropertyState } from '@sillwatch/trade';
+import { correctedId, dayToText, dueWork, type FirmState, type PropertyState } from '@sillwatch/trade';
 import { EVERY_ROLE } from '../accounts/roles.ts';
 import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
-import { correctedId } from '../records/envelope.ts';
 import type { BookEntry } from '../work/book.ts';
 import { createToday, readDay, zoneOf } from '../work/days.ts';
 import { createMatch } from '../work/dueRows.ts';

@@ -1,6 +1,14 @@
 import { z } from '@hono/zod-openapi';
 import { type Ledger, listEveryFact } from '@sillwatch/ledger';
-import { type AnyFact, addDays, dayToText, type FactKind, resolveFacts } from '@sillwatch/trade';
+import {
+  type AnyFact,
+  addDays,
+  CORRECTION,
+  correctedId,
+  dayToText,
+  type FactKind,
+  resolveFacts,
+} from '@sillwatch/trade';
 import { listPeople } from '../accounts/people.ts';
 import { EVERY_ROLE, RECORDERS } from '../accounts/roles.ts';
 import type { AppSettings } from '../app.ts';
@@ -8,7 +16,6 @@ import type { Person } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { MAIL_STATES } from '../mail/store.ts';
-import { correctedId } from '../records/envelope.ts';
 import { createToday } from '../work/days.ts';
 import { factSchema } from './factSchema.ts';
 import { compose } from './mail.ts';
@@ -24,7 +31,6 @@ const FIRM_KINDS_FOR_PHONES: readonly FactKind[] = [
   'technician set',
   'round published',
 ];
-const CORRECTION: FactKind = 'fact corrected';
 /** Rounds that are over are of no use on a phone. */
 const ROUND_DAYS_KEPT = 14;
 const FIRM_FACTS_READ = 1000;

@@ -1,5 +1,12 @@
 import { eachFactPage, type Ledger } from '@sillwatch/ledger';
-import { type AnyFact, CORRECTION, foldRounds, ROUND_KINDS, type RoundBody } from '@sillwatch/trade';
+import {
+  type AnyFact,
+  CORRECTION,
+  correctedId,
+  foldRounds,
+  ROUND_KINDS,
+  type RoundBody,
+} from '@sillwatch/trade';
 
 /** A firm's rounds as last sent out, those of the last weeks and to come. */
 export interface RoundShelf {
@@ -54,9 +61,8 @@ async function catchUp(
 }
 
 function isWanted(fact: AnyFact, known: ReadonlyMap<string, AnyFact>, first: string): boolean {
-  const { body } = fact;
+  const { kind, body } = fact;
+  if (kind === CORRECTION) return known.has(correctedId(fact) ?? '');
   if (typeof body !== 'object' || body === null) return false;
-  if (fact.kind === 'round published')
-    return 'day' in body && typeof body.day === 'string' && body.day >= first;
-  return 'corrects' in body && typeof body.corrects === 'string' && known.has(body.corrects);
+  return 'day' in body && typeof body.day === 'string' && body.day >= first;
 }

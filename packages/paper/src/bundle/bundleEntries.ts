@@ -1,6 +1,5 @@
-import type { AnyFact } from '@sillwatch/trade';
+import { type AnyFact, CORRECTION, correctedId } from '@sillwatch/trade';
 import type { RecordRow } from '../report/applicationRecords.ts';
-import { fieldsOf, textOf } from '../report/read.ts';
 
 /**
  * Ids of the entries that the rows of a record rest on: every wording of each application and what corrected it, who and
@@ -22,12 +21,11 @@ export function entriesOfRecord(rows: readonly RecordRow[], facts: readonly AnyF
     if (fact.kind === 'station installed' && fact.station !== null && stations.has(fact.station))
       ids.add(fact.id);
   }
-  const corrections = facts.filter((fact) => fact.kind === 'fact corrected');
+  const corrections = facts.filter((fact) => fact.kind === CORRECTION);
   // A correction may be corrected in turn: until nothing more is added.
   for (let size = -1; size !== ids.size; ) {
     size = ids.size;
-    for (const fact of corrections)
-      if (ids.has(textOf(fieldsOf(fact.body)['corrects']) ?? '')) ids.add(fact.id);
+    for (const fact of corrections) if (ids.has(correctedId(fact) ?? '')) ids.add(fact.id);
   }
   return ids;
 }

@@ -1,8 +1,8 @@
-import { type AnyFact, CORRECTION, type Day, dayToText, occurrenceOf } from '@sillwatch/trade';
+import { type AnyFact, CORRECTION, correctedId, type Day, dayToText, occurrenceOf } from '@sillwatch/trade';
 import { listEntries, type Standing, type Version } from './entries.ts';
 import { clockOf } from './format.ts';
 import { createPropertyBook, type PropertyBook, type PropertyRead, type StationRead } from './properties.ts';
-import { type ApplicationRead, compareText, fieldsOf, findApplication, textOf } from './read.ts';
+import { type ApplicationRead, compareText, findApplication } from './read.ts';
 import { type RecordFieldKey, recordFieldsFor } from './recordFields.ts';
 
 /** What an inspector asks for; an absent field asks for all. */
@@ -76,8 +76,8 @@ const BOOK_KINDS: ReadonlySet<string> = new Set([
 function findTelling(facts: readonly AnyFact[]): readonly AnyFact[] {
   const corrected = new Set<string>();
   for (const fact of facts) {
-    const target = fact.kind === CORRECTION ? textOf(fieldsOf(fact.body)['corrects']) : null;
-    if (target !== null) corrected.add(target);
+    const target = correctedId(fact);
+    if (target !== undefined) corrected.add(target);
   }
   return facts.filter(
     (fact) => fact.kind === CORRECTION || corrected.has(fact.id) || findApplication(fact.body) !== null,

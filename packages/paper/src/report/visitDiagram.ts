@@ -3,6 +3,7 @@ import { siteOf, stationMarkOf } from '@sillwatch/rounds';
 import {
   type AnyFact,
   assessClearance,
+  CORRECTION,
   type Day,
   findMoment,
   foldProperty,
@@ -55,5 +56,5 @@ export function diagramBlocks(
 /** A correction counts whenever it was written: it says what was true on the day. */
 function isKnownBy(fact: AnyFact, day: Day): boolean {
   const moment = findMoment(fact.at);
-  return fact.kind === 'fact corrected' || moment === undefined || moment.day <= day;
+  return fact.kind === CORRECTION || moment === undefined || moment.day <= day;
 }

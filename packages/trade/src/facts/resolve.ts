@@ -20,6 +20,42 @@ export interface Resolved {
 
 export const CORRECTION = 'fact corrected';
 
+/** The fact that a correction names; undefined for any other fact. */
+export function correctedId({
+  kind,
+  body,
+}: {
+  readonly kind: string;
+  readonly body?: unknown;
+}): string | undefined {
+  return kind === CORRECTION ? readCorrection(body)?.corrects : undefined;
+}
+
+/** What a correction makes of the fact that it names. */
+export interface StandingCorrection {
+  readonly correction: AnyFact;
+  /** null = withdrawn */
+  readonly body: unknown;
+  /** null = as recorded */
+  readonly at: string | null;
+}
+
+export interface Corrections {
+  /** Those that name this fact, the last recorded first, whether they stand or not. */
+  of(id: string): readonly AnyFact[];
+  /** The last one that stands; undefined while the fact says what was recorded. */
+  findStanding(fact: AnyFact): StandingCorrection | undefined;
+}
+
+/** The rule by which the last correction that stands wins, also over corrections themselves. */
+export function readCorrections(corrections: readonly AnyFact[]): Corrections {
+  const byTarget = groupByTarget(corrections);
+  return {
+    of: (id) => byTarget.get(id) ?? [],
+    findStanding: (fact) => findStanding(fact, byTarget, new Set()),
+  };
+}
+
 /**
  * Takes a set of facts (any order, duplicates welcome) to what they say now, in the order in which it happened.
  * The last correction that stands wins; withdrawing a correction brings back what it corrected.
@@ -33,7 +69,7 @@ export function resolveFacts(facts: Iterable<AnyFact>): Resolved {
     factsById.set(fact.id, fact);
   }
   for (const fact of factsById.values()) if (fact.kind === CORRECTION) corrections.push(fact);
-  const correctionsByTarget = groupByTarget(corrections);
+  const { findStanding: findCorrection } = readCorrections(corrections);
 
   const standing: StandingFact[] = [];
   const passedOver: AnyFact[] = [];
@@ -41,11 +77,10 @@ export function resolveFacts(facts: Iterable<AnyFact>): Resolved {
   let previous: StandingFact | undefined;
   for (const fact of factsById.values()) {
     if (fact.kind === CORRECTION) {
-      if (!factsById.has(readCorrection(fact.body)?.corrects ?? '')) passedOver.push(fact);
+      if (!factsById.has(correctedId(fact) ?? '')) passedOver.push(fact);
       continue;
     }
-    const correction =
-      corrections.length === 0 ? undefined : findStanding(fact, correctionsByTarget, new Set());
+    const correction = corrections.length === 0 ? undefined : findCorrection(fact);
     if (correction !== undefined && correction.body === null) continue;
     const when = occurrenceOf(correction?.at ?? fact.at, fact.receipt?.receivedAt);
     if (when === undefined) {
@@ -124,7 +159,7 @@ function readCorrection(body: unknown): CorrectionRead | undefined {
 function groupByTarget(corrections: readonly AnyFact[]): ReadonlyMap<string, readonly AnyFact[]> {
   const byTarget = new Map<string, AnyFact[]>();
   for (const fact of corrections) {
-    const target = readCorrection(fact.body)?.corrects;
+    const target = correctedId(fact);
     if (target === undefined) continue;
     const list = byTarget.get(target);
     if (list === undefined) byTarget.set(target, [fact]);
@@ -139,7 +174,7 @@ function findStanding(
   fact: AnyFact,
   byTarget: ReadonlyMap<string, readonly AnyFact[]>,
   seen: ReadonlySet<string>,
-): CorrectionRead | undefined {
+): StandingCorrection | undefined {
   for (const correction of byTarget.get(fact.id) ?? []) {
     if (seen.has(correction.id)) continue;
     const path = new Set(seen).add(correction.id);
@@ -147,8 +182,9 @@ function findStanding(
     if (ofItself !== undefined && ofItself.body === null) continue;
     const said = readCorrection(ofItself === undefined ? correction.body : ofItself.body);
     if (said === undefined || said.corrects !== fact.id) continue;
+    const { body, at } = said;
     // The door cannot know the kind that a correction speaks of; here it is known, and a wrong shape is passed over.
-    if (said.body === null || checkBody(fact.kind, said.body).length === 0) return said;
+    if (body === null || checkBody(fact.kind, body).length === 0) return { correction, body, at };
   }
   return undefined;
 }

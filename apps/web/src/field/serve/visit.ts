@@ -1,6 +1,7 @@
 import {
   type AnyFact,
   assessClearance,
+  correctedId,
   type DueItem,
   type DueWork,
   foldProperty,
@@ -110,14 +111,8 @@ export function stateBefore(
       .map(({ fact }) => fact.id),
   );
   const property = foldProperty(
-    facts.filter((fact) => !later.has(fact.id) && !later.has(correctedBy(fact) ?? '')),
+    facts.filter((fact) => !later.has(fact.id) && !later.has(correctedId(fact) ?? '')),
   );
   const state = property.stations.find(({ station }) => station === look.station);
   return state === undefined ? undefined : { look, property, state: assessClearance(state, profile) };
-}
-
-function correctedBy(fact: AnyFact): string | undefined {
-  if (fact.kind !== 'fact corrected' || typeof fact.body !== 'object' || fact.body === null) return undefined;
-  const { corrects } = fact.body as { readonly corrects?: unknown };
-  return typeof corrects === 'string' ? corrects : undefined;
 }
