@@ -85,11 +85,11 @@ export function addPropertyRoutes(app: App, services: Services): void {
     },
     async ({ person, query: { text, branch, after, order, offset, limit } }) => {
       const { entries } = await services.books.open(person.firm);
-      const matches = createMatch({ branch, text });
-      const matching = entries.filter(matches);
+      const ordered = order === 'name' ? byName(entries) : entries;
+      const matching = ordered.filter(createMatch({ branch, text }));
       const found =
         order === 'name'
-          ? matching.toSorted((a, b) => BY_NAME.compare(a.name, b.name) || (a.property < b.property ? -1 : 1))
+          ? matching
           : matching.filter((entry) => after === undefined || entry.property > after);
       const page = found.slice(offset, offset + limit);
       return {
@@ -168,6 +168,18 @@ export async function getProperty({ ledger }: Services, firm: string, id: string
 
 /** As people look names up: case and accents come last. */
 const BY_NAME = new Intl.Collator('en-US');
+const namesByEntries = new WeakMap<readonly BookEntry[], readonly BookEntry[]>();
+
+/** Sorted once for one state of a book: a list is asked for slice by slice. */
+function byName(entries: readonly BookEntry[]): readonly BookEntry[] {
+  const known = namesByEntries.get(entries);
+  if (known !== undefined) return known;
+  const sorted = entries.toSorted(
+    (a, b) => BY_NAME.compare(a.name, b.name) || (a.property < b.property ? -1 : 1),
+  );
+  namesByEntries.set(entries, sorted);
+  return sorted;
+}
 
 function showListed(entry: BookEntry): z.input<typeof listedProperty> {
   return {

@@ -1,4 +1,4 @@
-import { eachFactPage, type Ledger, searchText } from '@sillwatch/ledger';
+import { eachFactPage, type Ledger, searchText, TRADE_FOLDS } from '@sillwatch/ledger';
 import {
   type Day,
   dueWork,
@@ -70,6 +70,8 @@ export interface Books {
 /** Firms kept at most; the one not asked for longest goes first. */
 const MOST_FIRMS = 20;
 const QUARTER_HOUR = 900_000;
+/** Facts of the firm itself that change its state; rounds and stock do not. */
+const FIRM_KINDS: ReadonlySet<string> = new Set(TRADE_FOLDS.firmKinds);
 
 /** Keeps the lists of each firm in step with its ledger, also when another process appends. `now` gives milliseconds since 1970. */
 export function createBooks(ledger: Ledger, now: () => number): Books {
@@ -126,14 +128,14 @@ function createShelf(ledger: Ledger, firm: string): FirmShelf {
     for await (const facts of eachFactPage(ledger, firm, { afterSeq: seq })) {
       for (const { property, kind } of facts) {
         if (property !== null) touched.add(property);
-        else if (kind !== 'round published' && !kind.startsWith('stock ')) firmChanged = true;
+        else if (FIRM_KINDS.has(kind)) firmChanged = true;
       }
       seq = facts.at(-1)?.receipt?.seq ?? seq;
     }
     const firmState = firmChanged ? await ledger.getFirm(firm) : from.firmState;
-    return decidesEntries(firmState) === decidesEntries(from.firmState)
-      ? renewEntries(firmState, touched, seq)
-      : fill();
+    const sameForAll =
+      firmState === from.firmState || decidesEntries(firmState) === decidesEntries(from.firmState);
+    return sameForAll ? renewEntries(firmState, touched, seq) : fill();
   }
 
   async function renewEntries(
