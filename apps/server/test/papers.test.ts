@@ -208,4 +208,16 @@ describe.skipIf(!hasPython)("inspector's bundle", () => {
     expect(readFileSync(join(into, 'README.txt'), 'utf8')).toContain('THE CHAIN WAS BROKEN');
     expect(spawnSync('python3', ['check.py'], { cwd: into }).status).not.toBe(0);
   });
+
+  it('tells of an application that the index moved to another property, out of the record asked for', async () => {
+    const db = new DatabaseSync(join(server.folder, 'ledger.db'));
+    const row = db.prepare('select seq, property from ledger_fact where text like \'%"grams":120%\'').get();
+    const write = db.prepare('update ledger_fact set property = ? where seq = ?');
+    write.run('elsewhere', Number(row?.['seq']));
+    const into = await fetchBundle(`?property=${String(row?.['property'])}`);
+    write.run(String(row?.['property']), Number(row?.['seq']));
+    db.close();
+    const manifest = JSON.parse(readFileSync(join(into, 'manifest.json'), 'utf8'));
+    expect(manifest.chain).toMatchObject({ sound: false, brokenAtSeq: Number(row?.['seq']) });
+  });
 });

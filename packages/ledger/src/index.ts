@@ -3,7 +3,7 @@ export { copyDatabase } from './backup/copyDatabase.ts';
 export type { BackupFirm, BackupHeader } from './backup/format.ts';
 export { restore } from './backup/restore.ts';
 export { canonicalJson } from './core/canonical.ts';
-export { EMPTY_HEAD, linkHash } from './core/chain.ts';
+export { EMPTY_HEAD, linkHash, walkChain } from './core/chain.ts';
 export type { Entry } from './core/entry.ts';
 export { BackupError, LedgerNotEmptyError, LedgerUnusableError } from './core/errors.ts';
 export { eachFactPage, listEveryFact } from './core/factPages.ts';

@@ -1,4 +1,4 @@
-import { EMPTY_HEAD, type Entry, linkHash, type StoredLedger } from '@sillwatch/ledger';
+import { EMPTY_HEAD, type Entry, type StoredLedger, walkChain } from '@sillwatch/ledger';
 import {
   applicationRecords,
   type BundleEntry,
@@ -63,22 +63,20 @@ export function writeBundle(
   });
 }
 
-/** Recomputes every link, and keeps what the record is made of. */
+/** Checks every entry as `verify` does, and keeps what the record is made of. */
 async function walk(
   pages: AsyncIterable<readonly Entry[]>,
   count: number,
   head: string,
-  { filter, mostFacts = Number.POSITIVE_INFINITY }: BundleRequest,
+  { firm, filter, mostFacts = Number.POSITIVE_INFINITY }: BundleRequest,
 ): Promise<{ readonly proof: BundleProof; readonly facts: readonly AnyFact[] }> {
   const facts: AnyFact[] = [];
-  let hash = EMPTY_HEAD.hash;
-  let seq = 0;
+  const chain = walkChain(firm);
   let broken: { readonly brokenAtSeq: number; readonly why: string } | undefined;
   for await (const page of pages) {
     for (const entry of page) {
-      if (broken === undefined && (entry.seq !== seq + 1 || linkHash(hash, entry.text) !== entry.hash))
-        broken = { brokenAtSeq: seq + 1, why: 'the entry is missing, or it or its hash was changed' };
-      if (broken === undefined) ({ seq, hash } = entry);
+      const why = broken === undefined ? chain.step(entry) : undefined;
+      if (why !== undefined) broken = { brokenAtSeq: chain.head().seq + 1, why };
       if (filter.property === undefined || entry.property === filter.property)
         facts.push(JSON.parse(entry.text));
       if (facts.length > mostFacts) throw new BundleTooLargeError(`more than ${mostFacts} entries`);
@@ -86,6 +84,7 @@ async function walk(
     // Phones that record meanwhile get their turn.
     await new Promise((resolve) => setImmediate(resolve));
   }
+  const { seq, hash } = chain.head();
   if (broken === undefined && (hash !== head || seq !== count))
     broken = { brokenAtSeq: seq + 1, why: 'the head of the chain does not match the last entry' };
   const proof: BundleProof =
