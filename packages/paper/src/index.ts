@@ -7,7 +7,7 @@ export { type DiagramPaper, renderDiagramPdf } from './document/pdf/renderDiagra
 export { renderPdf } from './document/pdf/renderPdf.ts';
 export * from './intake/index.ts';
 export * from './labels/index.ts';
-export { applicationRecords, type RecordFilter, type RecordRow } from './report/applicationRecords.ts';
+export { applicationRecords, type RecordRow } from './report/applicationRecords.ts';
 export {
   type CustomerPageInput,
   customerPage,
@@ -29,6 +29,7 @@ export {
   recordFieldsFor,
   STATE_RECORD_FIELDS,
 } from './report/recordFields.ts';
+export { type RecordFilter, readRecordFilter } from './report/recordFilter.ts';
 export { type RecordPaperInput, recordCsv, recordDocument } from './report/recordPaper.ts';
 export { type RenewalLetterInput, renewalLetter } from './report/renewalLetter.ts';
 export {

@@ -1,5 +1,5 @@
 import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
-import type { PaperLanguage, RecordFilter } from '@sillwatch/paper';
+import { type PaperLanguage, readRecordFilter } from '@sillwatch/paper';
 import { writeBundle } from '@sillwatch/server';
 import { type CommonOptions, dayOrToday, getProperty, withLedger } from '../context.ts';
 import { CommandError, EXIT, type Io } from '../io.ts';
@@ -20,13 +20,9 @@ export async function runBundle(io: Io, file: string, options: BundleOptions): P
   return withLedger(io, options, async (context) => {
     const property =
       options.property === undefined ? undefined : await getProperty(context, options.property);
-    const filter: RecordFilter = {
-      ...(options.from === undefined ? {} : { from: dayOrToday(io, options.from, 'UTC') }),
-      ...(options.to === undefined ? {} : { to: dayOrToday(io, options.to, 'UTC') }),
-      ...(property === undefined ? {} : { property: property.property }),
-      ...(options.product === undefined ? {} : { epaRegistrationNumber: options.product }),
-      ...(options.technician === undefined ? {} : { applicator: options.technician }),
-    };
+    const filter = readRecordFilter({ ...options, property: property?.property }, (text) =>
+      dayOrToday(io, text, 'UTC'),
+    );
     const request = {
       firm: context.firm,
       card: await describeFirm(context, options),

@@ -5,7 +5,7 @@ import {
   type Document,
   type FirmCard,
   type PaperLanguage,
-  type RecordFilter,
+  readRecordFilter,
   recordCsv,
   recordDocument,
   renderHtml,
@@ -82,13 +82,7 @@ export async function runStationsReport(
 /** `sillwatch report applications`: the pesticide application record of a period, with every correction. */
 export async function runApplicationsReport(io: Io, options: ReportOptions): Promise<number> {
   return withLedger(io, options, async (context) => {
-    const filter: RecordFilter = {
-      ...(options.from === undefined ? {} : { from: dayOrToday(io, options.from, 'UTC') }),
-      ...(options.to === undefined ? {} : { to: dayOrToday(io, options.to, 'UTC') }),
-      ...(options.property === undefined ? {} : { property: options.property }),
-      ...(options.product === undefined ? {} : { epaRegistrationNumber: options.product }),
-      ...(options.technician === undefined ? {} : { applicator: options.technician }),
-    };
+    const filter = readRecordFilter(options, (text) => dayOrToday(io, text, 'UTC'));
     // Of every kind: an application told of by one that this build does not know must not be missing from the record.
     const facts = await listEveryFact(context.ledger, context.firm);
     const rows = applicationRecords(facts, filter);

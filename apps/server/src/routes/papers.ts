@@ -5,7 +5,7 @@ import {
   type LabelStock,
   labelsOfProperty,
   newTags,
-  type RecordFilter,
+  readRecordFilter,
   renderHtml,
   renderLabels,
   workListCsv,
@@ -22,7 +22,18 @@ import { readRoundPaper } from '../papers/roundPaper.ts';
 import { readDay } from '../work/days.ts';
 import type { RoundShelf } from '../work/rounds.ts';
 import { getProperty } from './properties.ts';
-import { CSV, dayOf, HTML, lang, PDF, paperHeaders, sendPdf, sendText, writtenAt } from './reports.ts';
+import {
+  CSV,
+  dayOf,
+  HTML,
+  lang,
+  PDF,
+  paperHeaders,
+  recordQuery,
+  sendPdf,
+  sendText,
+  writtenAt,
+} from './reports.ts';
 import { dayText } from './schemas.ts';
 
 const id = z.string().min(1).max(200);
@@ -242,13 +253,8 @@ function addBundleRoute(app: App, settings: AppSettings): void {
         "An inspector's bundle: the application record as PDF and CSV, the entries behind it, and the proof",
       roles: ['inspector', 'lead', 'owner'],
       query: z.object({
-        from: dayText.optional(),
-        to: dayText.optional(),
+        ...recordQuery,
         property: id.optional(),
-        /** EPA registration number */
-        product: z.string().min(1).optional(),
-        /** name, certification number or account: who applied, supervised or wrote it down */
-        technician: z.string().min(1).optional(),
         /** every entry of the firm, so that the chain is recomputed from its beginning */
         whole: z.enum(['true', 'false']).default('false'),
         lang,
@@ -257,13 +263,7 @@ function addBundleRoute(app: App, settings: AppSettings): void {
     },
     async ({ person, query }) => {
       if (query.property !== undefined) await getProperty(settings, person.firm, query.property);
-      const filter: RecordFilter = {
-        ...(query.from === undefined ? {} : { from: readDay(query.from, 'query.from') }),
-        ...(query.to === undefined ? {} : { to: readDay(query.to, 'query.to') }),
-        ...(query.property === undefined ? {} : { property: query.property }),
-        ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
-        ...(query.technician === undefined ? {} : { applicator: query.technician }),
-      };
+      const filter = readRecordFilter(query, (text, field) => readDay(text, `query.${field}`));
       const pieces: Uint8Array[] = [];
       const request = {
         firm: person.firm,

@@ -4,7 +4,7 @@ import {
   applicationRecords,
   type Document,
   PAPER_LANGUAGES,
-  type RecordFilter,
+  readRecordFilter,
   recordCsv,
   recordDocument,
   renderHtml,
@@ -25,6 +25,15 @@ import { getProperty } from './properties.ts';
 import { dayText } from './schemas.ts';
 
 export const lang = z.enum(PAPER_LANGUAGES).default('en-US');
+/** What part of the pesticide application record is asked for. */
+export const recordQuery = {
+  from: dayText.optional(),
+  to: dayText.optional(),
+  /** EPA registration number */
+  product: z.string().min(1).optional(),
+  /** name, certification number or account: who applied, supervised or wrote it down */
+  technician: z.string().min(1).optional(),
+};
 export const HTML = 'text/html';
 export const PDF = 'application/pdf';
 export const CSV = 'text/csv';
@@ -78,13 +87,8 @@ export function addReportRoutes(app: App, services: Services): void {
       summary: 'The pesticide application record of a period, a property, a product or an applicator',
       roles: EVERY_ROLE,
       query: z.object({
-        from: dayText.optional(),
-        to: dayText.optional(),
+        ...recordQuery,
         property: z.string().min(1).optional(),
-        /** EPA registration number */
-        product: z.string().min(1).optional(),
-        /** name, certification number or account: who applied, supervised or wrote it down */
-        technician: z.string().min(1).optional(),
         format: z.enum(['csv', 'pdf', 'html']).default('csv'),
         lang,
       }),
@@ -92,13 +96,7 @@ export function addReportRoutes(app: App, services: Services): void {
     },
     async ({ person, query }) => {
       if (query.property !== undefined) await getProperty(services, person.firm, query.property);
-      const filter: RecordFilter = {
-        ...(query.from === undefined ? {} : { from: readDay(query.from, 'query.from') }),
-        ...(query.to === undefined ? {} : { to: readDay(query.to, 'query.to') }),
-        ...(query.property === undefined ? {} : { property: query.property }),
-        ...(query.product === undefined ? {} : { epaRegistrationNumber: query.product }),
-        ...(query.technician === undefined ? {} : { applicator: query.technician }),
-      };
+      const filter = readRecordFilter(query, (text, field) => readDay(text, `query.${field}`));
       const facts = await listEveryFact(
         ledger,
         person.firm,

@@ -4,19 +4,7 @@ import { clockOf } from './format.ts';
 import { createPropertyBook, type PropertyBook, type PropertyRead, type StationRead } from './properties.ts';
 import { type ApplicationRead, compareText, findApplication } from './read.ts';
 import { type RecordFieldKey, recordFieldsFor } from './recordFields.ts';
-
-/** What an inspector asks for; an absent field asks for all. */
-export interface RecordFilter {
-  /** first and last day, both included, where the application was made */
-  readonly from?: Day;
-  readonly to?: Day;
-  readonly property?: string;
-  readonly epaRegistrationNumber?: string;
-  /** name, certification number or account, any case: who applied, supervised or wrote it down */
-  readonly applicator?: string;
-  /** postal abbreviations of states whose further fields are asked for; default those of the addresses */
-  readonly states?: readonly string[];
-}
+import type { RecordFilter } from './recordFilter.ts';
 
 /** One wording of one application. An entry that was corrected has a row for each wording. */
 export interface RecordRow {

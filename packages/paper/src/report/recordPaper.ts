@@ -1,11 +1,12 @@
 import { type Day, GRAMS_PER_OUNCE, type LabelProfile } from '@sillwatch/trade';
 import { toCsv } from '../csv.ts';
 import type { Block, Document, TableRow } from '../document/model.ts';
-import type { RecordFilter, RecordRow } from './applicationRecords.ts';
+import type { RecordRow } from './applicationRecords.ts';
 import { type FirmCard, paperFrame } from './firm.ts';
 import { dayInWords, massInWords, plainNumber, shortDay, stationInWords } from './format.ts';
 import { addressInWords } from './properties.ts';
 import { ENTRY_FIELDS, recordFieldsFor } from './recordFields.ts';
+import type { RecordFilter } from './recordFilter.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface RecordPaperInput {

@@ -2,8 +2,9 @@ import { type AnyFact, getDay } from '@sillwatch/trade';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, test } from 'vitest';
 import { textsOf } from '../../src/document/model.ts';
-import { applicationRecords, type RecordFilter } from '../../src/report/applicationRecords.ts';
+import { applicationRecords } from '../../src/report/applicationRecords.ts';
 import { RECORD_FIELDS, recordFieldsFor, STATE_RECORD_FIELDS } from '../../src/report/recordFields.ts';
+import type { RecordFilter } from '../../src/report/recordFilter.ts';
 import { recordCsv, recordDocument } from '../../src/report/recordPaper.ts';
 import {
   APPLICATION,
