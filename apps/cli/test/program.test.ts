@@ -205,6 +205,9 @@ describe('record', () => {
     const csv = await run(['report', 'applications', '--format', 'csv', '--from', '2026-11-25', ...at]);
     expect(csv.out).toContain('Marit Underhay');
     expect(csv.out).toContain('99999-999');
+    const nowhere = await run(['report', 'applications', '--format', 'csv', '--property', 'no such', ...at]);
+    expect(nowhere).toMatchObject({ code: 3, out: '' });
+    expect(nowhere.err).toContain('no one property "no such"');
   });
 });
 

@@ -29,7 +29,7 @@ export {
   recordFieldsFor,
   STATE_RECORD_FIELDS,
 } from './report/recordFields.ts';
-export { type RecordFilter, readRecordFilter } from './report/recordFilter.ts';
+export { type RecordFilter, type RecordQuestion, readRecordFilter } from './report/recordFilter.ts';
 export { type RecordPaperInput, recordCsv, recordDocument } from './report/recordPaper.ts';
 export { type RenewalLetterInput, renewalLetter } from './report/renewalLetter.ts';
 export {

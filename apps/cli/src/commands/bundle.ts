@@ -1,9 +1,9 @@
 import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
-import { type PaperLanguage, readRecordFilter } from '@sillwatch/paper';
+import type { PaperLanguage } from '@sillwatch/paper';
 import { writeBundle } from '@sillwatch/server';
-import { type CommonOptions, dayOrToday, getProperty, withLedger } from '../context.ts';
+import { type CommonOptions, withLedger } from '../context.ts';
 import { CommandError, EXIT, type Io } from '../io.ts';
-import { describeFirm } from './report.ts';
+import { describeFirm, readFilter } from './report.ts';
 
 export interface BundleOptions extends CommonOptions {
   readonly from?: string;
@@ -18,11 +18,7 @@ export interface BundleOptions extends CommonOptions {
 /** `sillwatch bundle FILE`: the application record with its proof, for an inspector. Never writes over a file. */
 export async function runBundle(io: Io, file: string, options: BundleOptions): Promise<number> {
   return withLedger(io, options, async (context) => {
-    const property =
-      options.property === undefined ? undefined : await getProperty(context, options.property);
-    const filter = readRecordFilter({ ...options, property: property?.property }, (text) =>
-      dayOrToday(io, text, 'UTC'),
-    );
+    const filter = await readFilter(context, options);
     const request = {
       firm: context.firm,
       card: await describeFirm(context, options),

@@ -5,6 +5,8 @@ import {
   type Document,
   type FirmCard,
   type PaperLanguage,
+  type RecordFilter,
+  type RecordQuestion,
   readRecordFilter,
   recordCsv,
   recordDocument,
@@ -82,7 +84,7 @@ export async function runStationsReport(
 /** `sillwatch report applications`: the pesticide application record of a period, with every correction. */
 export async function runApplicationsReport(io: Io, options: ReportOptions): Promise<number> {
   return withLedger(io, options, async (context) => {
-    const filter = readRecordFilter(options, (text) => dayOrToday(io, text, 'UTC'));
+    const filter = await readFilter(context, options);
     // Of every kind: an application told of by one that this build does not know must not be missing from the record.
     const facts = await listEveryFact(context.ledger, context.firm);
     const rows = applicationRecords(facts, filter);
@@ -160,6 +162,16 @@ export async function runWorkList(
     await write(io, options, workListDocument(input), () => workListCsv(input));
     return EXIT.ok;
   });
+}
+
+/** Throws where there is no such property: an empty record would say that nothing was ever applied there. */
+export async function readFilter(
+  context: Context,
+  options: RecordQuestion & CommonOptions,
+): Promise<RecordFilter> {
+  const property =
+    options.property === undefined ? undefined : (await getProperty(context, options.property)).property;
+  return readRecordFilter({ ...options, property }, (text) => dayOrToday(context.io, text, 'UTC'));
 }
 
 export function langOf({ lang }: { readonly lang?: PaperLanguage }): { readonly lang?: PaperLanguage } {
