@@ -42,14 +42,15 @@ interface Draft {
  * parts used at a station come from the truck of who recorded it: from the lot that expires first, as first-expired-first-out asks.
  */
 export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
-  const lines = new Map<string, Draft>();
+  /** By place and part, then by lot. */
+  const lines = new Map<string, Map<string | null, Draft>>();
   const open = (place: string, part: string, lot: string | null): Draft => {
-    const key = JSON.stringify([place, part, lot]);
-    const known = lines.get(key);
-    if (known !== undefined) return known;
-    const created: Draft = { place, part, lot, count: 0, usableUntil: null, countedOn: null };
-    lines.set(key, created);
-    return created;
+    const key = partKey(place, part);
+    const lots = lines.get(key) ?? new Map<string | null, Draft>();
+    lines.set(key, lots);
+    const line = lots.get(lot) ?? { place, part, lot, count: 0, usableUntil: null, countedOn: null };
+    lots.set(lot, line);
+    return line;
   };
   for (const one of resolveFacts(facts).standing) {
     if (!isStockFact(one)) continue;
@@ -77,34 +78,34 @@ export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
       }
       case 'station seen':
         for (const [part, used] of Object.entries(one.body.work.partsUsed))
-          take(lines, open, one.fact.by, part, used);
+          take([...(lines.get(partKey(one.fact.by, part))?.values() ?? [])], used);
         break;
     }
   }
-  return [...lines.values()].sort(
-    (a, b) =>
-      compareText(a.place, b.place) || compareText(a.part, b.part) || compareText(a.lot ?? '', b.lot ?? ''),
-  );
+  return [...lines.values()]
+    .flatMap((lots) => [...lots.values()])
+    .sort(
+      (a, b) =>
+        compareText(a.place, b.place) || compareText(a.part, b.part) || compareText(a.lot ?? '', b.lot ?? ''),
+    );
 }
 
-/** A place that keeps no stock of the part is left alone: trucks that nobody counts do not run below zero. */
-function take(
-  lines: ReadonlyMap<string, Draft>,
-  open: (place: string, part: string, lot: string | null) => Draft,
-  place: string,
-  part: string,
-  used: number,
-): void {
-  const held = [...lines.values()]
-    .filter((line) => line.place === place && line.part === part)
-    .sort((a, b) => compareText(a.usableUntil ?? '9999', b.usableUntil ?? '9999'));
-  const [first] = held;
-  if (first === undefined) return;
+function partKey(place: string, part: string): string {
+  return JSON.stringify([place, part]);
+}
+
+/**
+ * Takes from the lots that a place holds of one part; what is left over is taken from the first. A place that keeps no
+ * stock of the part is left alone: trucks that nobody counts do not run below zero.
+ */
+function take(held: readonly Draft[], used: number): void {
+  const lots = held.toSorted((a, b) => compareText(a.usableUntil ?? '9999', b.usableUntil ?? '9999'));
   let left = used;
-  for (const line of held) {
+  for (const line of lots) {
     const taken = Math.min(left, Math.max(0, line.count));
     line.count -= taken;
     left -= taken;
   }
-  if (left > 0) open(place, part, first.lot).count -= left;
+  const [first] = lots;
+  if (first !== undefined) first.count -= left;
 }
