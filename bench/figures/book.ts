@@ -7,23 +7,18 @@ import {
   estimateServiceMinutes,
   expectedVisits,
   fitHitRisk,
+  groupByProperty,
   learnWear,
   loadFor,
   readSubjects,
 } from '@sillwatch/rounds';
-import { type AnyFact, DEMO_PROFILE, STATION_MODELS } from '@sillwatch/trade';
+import { DEMO_PROFILE, STATION_MODELS } from '@sillwatch/trade';
 import { addDays, getDay } from '@sillwatch/trade/units';
 
 const properties = Number(process.argv[2] ?? 300);
 const asOf = getDay('2026-11-25');
 const { facts } = generateDemo({ seed: 5, today: asOf, properties });
-const byProperty = new Map<string, AnyFact[]>();
-for (const fact of facts) {
-  if (fact.property === null) continue;
-  const own = byProperty.get(fact.property);
-  if (own === undefined) byProperty.set(fact.property, [fact]);
-  else own.push(fact);
-}
+const byProperty = groupByProperty(facts);
 const profiles = { [DEMO_PROFILE.id]: DEMO_PROFILE };
 const models = Object.fromEntries(STATION_MODELS.map((model) => [model.id, model]));
 

@@ -1,5 +1,5 @@
 import { eachFactPage } from '@sillwatch/ledger';
-import { readSubjects } from '@sillwatch/rounds';
+import { groupByProperty, readSubjects } from '@sillwatch/rounds';
 import type { AnyFact, FirmState } from '@sillwatch/trade';
 import type { Context } from './context.ts';
 import { createProgress } from './io.ts';
@@ -20,12 +20,5 @@ export async function readFirmFacts(context: Context): Promise<{
     progress.step(page.at(-1)?.receipt?.seq ?? seq, seq);
   }
   progress.end();
-  const byProperty = new Map<string, AnyFact[]>();
-  for (const fact of facts) {
-    if (fact.property === null) continue;
-    const own = byProperty.get(fact.property);
-    if (own === undefined) byProperty.set(fact.property, [fact]);
-    else own.push(fact);
-  }
-  return { facts, firm, ...readSubjects(byProperty, firm.profiles) };
+  return { facts, firm, ...readSubjects(groupByProperty(facts), firm.profiles) };
 }

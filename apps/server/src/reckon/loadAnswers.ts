@@ -2,6 +2,7 @@ import {
   branchStock,
   expectedVisits,
   fitHitRisk,
+  groupByProperty,
   learnWear,
   loadFor,
   readSubjects,
@@ -47,11 +48,7 @@ export function answerLoad(
   models: Readonly<Record<string, StationModel>>,
   asOf: Day,
 ): unknown {
-  const byProperty = Map.groupBy(
-    facts.filter(({ property }) => property !== null),
-    ({ property }) => property ?? '',
-  );
-  const { subjects, withoutProfile } = readSubjects(byProperty, firm.profiles);
+  const { subjects, withoutProfile } = readSubjects(groupByProperty(facts), firm.profiles);
   const branch = asked.of === 'round' ? null : asked.branch;
   const own = subjects.filter((one) => branch === null || one.branch === branch);
   const known = {

@@ -1,6 +1,6 @@
 /** Runs in a worker thread: facts in, figures out. Touches no database. */
 import { parentPort } from 'node:worker_threads';
-import { figureAnswer, readSubjects } from '@sillwatch/rounds';
+import { figureAnswer, groupByProperty, readSubjects } from '@sillwatch/rounds';
 import type { AnyFact } from '@sillwatch/trade';
 import { modelsOf } from '../work/firm.ts';
 import { answerLoad } from './loadAnswers.ts';
@@ -22,14 +22,7 @@ function answer(question: ReckonQuestion): string {
 }
 
 function figures({ name, firm, branch, asOf }: FigureQuestion): unknown {
-  const byProperty = new Map<string, AnyFact[]>();
-  for (const fact of facts) {
-    if (fact.property === null) continue;
-    const own = byProperty.get(fact.property);
-    if (own === undefined) byProperty.set(fact.property, [fact]);
-    else own.push(fact);
-  }
-  const read = readSubjects(byProperty, firm.profiles);
+  const read = readSubjects(groupByProperty(facts), firm.profiles);
   const subjects = read.subjects.filter((subject) => branch === null || subject.branch === branch);
   return figureAnswer(name, { ...read, subjects, firm, facts }, asOf);
 }

@@ -24,6 +24,18 @@ export function subjectOf(
   return { history, state, branch: state.body?.branch ?? '', profile };
 }
 
+/** Facts of properties by property, in the order given; those of the firm itself are left out. */
+export function groupByProperty(facts: Iterable<AnyFact>): ReadonlyMap<string, readonly AnyFact[]> {
+  const factsByProperty = new Map<string, AnyFact[]>();
+  for (const fact of facts) {
+    if (fact.property === null) continue;
+    const own = factsByProperty.get(fact.property);
+    if (own === undefined) factsByProperty.set(fact.property, [fact]);
+    else own.push(fact);
+  }
+  return factsByProperty;
+}
+
 /** Reads the facts of many properties; those whose label profile is not among the firm's are named, as none of their windows is known. */
 export function readSubjects(
   factsByProperty: Iterable<readonly [string, Iterable<AnyFact>]>,
