@@ -1,5 +1,5 @@
-import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useWords } from '../../words/index.ts';
+import { PLOT_LEFT, PLOT_WIDTH, Plot } from './plot.tsx';
 
 export interface PlotBar {
   readonly name: string;
@@ -17,9 +17,7 @@ interface Props {
   readonly most?: number;
 }
 
-const WIDTH = 620;
 const HEIGHT = 190;
-const LEFT = 44;
 const BOTTOM = 26;
 const TOP = 12;
 
@@ -28,81 +26,49 @@ export function BarPlot({ label, unit, bars, most }: Props) {
   const w = useWords();
   if (bars.length === 0) return null;
   const top = Math.max(most ?? 0, ...bars.map(({ upper, value }) => Math.max(upper, value)), 1e-9);
-  const step = (WIDTH - LEFT) / bars.length;
+  const step = (PLOT_WIDTH - PLOT_LEFT) / bars.length;
   const y = (value: number): number => TOP + (1 - value / top) * (HEIGHT - TOP - BOTTOM);
   const text = (value: number): string => w.format.trim(value);
   return (
-    <>
-      <svg
-        className="plot"
-        viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
-        role="img"
-        aria-label={w.desk.book.plot(label)}
-      >
-        {[0, top / 2, top].map((value) => (
-          <g key={value}>
-            <line className="plot-grid" x1={LEFT} x2={WIDTH} y1={y(value)} y2={y(value)} />
-            <text x={LEFT - 6} y={y(value) + 5} textAnchor="end">
-              {text(value)}
-            </text>
+    <Plot
+      height={HEIGHT}
+      scale={[0, top / 2, top].map((value) => ({ y: y(value), text: text(value) }))}
+      table={{
+        label,
+        heads: [
+          w.desk.book.when,
+          unit === '' ? w.desk.book.inHundred : unit,
+          w.desk.book.between,
+          w.desk.book.from,
+        ],
+        rows: bars.map(({ name, value, lower, upper, note }) => ({
+          key: name,
+          cells: [name, text(value), `${text(lower)}–${text(upper)}`, note],
+        })),
+      }}
+    >
+      {bars.map(({ name, value, lower, upper, note }, index) => {
+        const middle = PLOT_LEFT + (index + 0.5) * step;
+        return (
+          <g key={name}>
+            <title>{`${name}: ${text(value)} ${unit} (${text(lower)}–${text(upper)}), ${note}`}</title>
+            <rect
+              className="plot-bar"
+              x={middle - step * 0.3}
+              width={step * 0.6}
+              y={y(value)}
+              height={y(0) - y(value)}
+            />
+            <line className="plot-span" x1={middle} x2={middle} y1={y(Math.min(upper, top))} y2={y(lower)} />
+            {bars.length <= 14 && (
+              <text x={middle} y={HEIGHT - 8} textAnchor="middle">
+                {shorten(name)}
+              </text>
+            )}
           </g>
-        ))}
-        {bars.map(({ name, value, lower, upper, note }, index) => {
-          const middle = LEFT + (index + 0.5) * step;
-          return (
-            <g key={name}>
-              <title>{`${name}: ${text(value)} ${unit} (${text(lower)}–${text(upper)}), ${note}`}</title>
-              <rect
-                className="plot-bar"
-                x={middle - step * 0.3}
-                width={step * 0.6}
-                y={y(value)}
-                height={y(0) - y(value)}
-              />
-              <line
-                className="plot-span"
-                x1={middle}
-                x2={middle}
-                y1={y(Math.min(upper, top))}
-                y2={y(lower)}
-              />
-              {bars.length <= 14 && (
-                <text x={middle} y={HEIGHT - 8} textAnchor="middle">
-                  {shorten(name)}
-                </text>
-              )}
-            </g>
-          );
-        })}
-      </svg>
-      <details>
-        <summary>{w.desk.time.table}</summary>
-        <TableRoom label={label}>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">{w.desk.book.when}</th>
-                <th scope="col">{unit === '' ? w.desk.book.inHundred : unit}</th>
-                <th scope="col">{w.desk.book.between}</th>
-                <th scope="col">{w.desk.book.from}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {bars.map(({ name, value, lower, upper, note }) => (
-                <tr key={name}>
-                  <th scope="row">{name}</th>
-                  <td>{text(value)}</td>
-                  <td>
-                    {text(lower)}–{text(upper)}
-                  </td>
-                  <td>{note}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableRoom>
-      </details>
-    </>
+        );
+      })}
+    </Plot>
   );
 }
 

@@ -2,7 +2,7 @@ import type { BookAnswer, Funnel, PropertyList, Sentence } from '@sillwatch/roun
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import { usePeople } from '../../api/queries.ts';
-import { TableRoom } from '../../shared/tableRoom.tsx';
+import { DataTable } from '../../shared/dataTable.tsx';
 import { useWords } from '../../words/index.ts';
 import { usePropertyNames } from '../rounds/names.ts';
 import { BarPlot } from './barPlot.tsx';
@@ -162,34 +162,22 @@ function Material({ book }: { readonly book: BookAnswer }) {
     <section className="sheet">
       <h2>{b.material}</h2>
       <p className="quiet small">{b.materialHow}</p>
-      <TableRoom label={b.material}>
-        <table>
-          <thead>
-            <tr>
-              {b.materialHeads.map((head) => (
-                <th key={head} scope="col">
-                  {head}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {book.timeAndMaterial.slice(0, 20).map((row) => (
-              <tr key={row.property}>
-                <th scope="row">
-                  <Link href={`/properties/${row.property}`}>
-                    {names.get(row.property)?.name ?? row.property}
-                  </Link>
-                </th>
-                <td>{row.visits}</td>
-                <td>{Math.round(row.minutes)}</td>
-                <td>{Object.values(row.parts).reduce((sum, count) => sum + count, 0)}</td>
-                <td>{Math.round(row.baitGrams)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableRoom>
+      <DataTable
+        label={b.material}
+        heads={b.materialHeads}
+        rows={book.timeAndMaterial.slice(0, 20).map((row) => ({
+          key: row.property,
+          cells: [
+            <Link key="link" href={`/properties/${row.property}`}>
+              {names.get(row.property)?.name ?? row.property}
+            </Link>,
+            row.visits,
+            Math.round(row.minutes),
+            Object.values(row.parts).reduce((sum, count) => sum + count, 0),
+            Math.round(row.baitGrams),
+          ],
+        }))}
+      />
     </section>
   );
 }

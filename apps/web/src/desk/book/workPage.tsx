@@ -1,7 +1,7 @@
 import type { EfficacyAnswer, GroupedTimes, PublishedCriteria, RiskAnswer } from '@sillwatch/rounds';
 import { Link } from 'wouter';
+import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
-import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useWords } from '../../words/index.ts';
 import { usePropertyNames } from '../rounds/names.ts';
 import { Figure } from './bookPage.tsx';
@@ -56,28 +56,14 @@ function Criteria() {
     <section className="sheet">
       <h2>{w.desk.book.criteria}</h2>
       <Notice title={w.desk.book.criteriaCaution} tone="open" />
-      <TableRoom label={w.desk.book.criteria}>
-        <table>
-          <thead>
-            <tr>
-              {w.desk.book.criteriaHeads.map((head) => (
-                <th key={head} scope="col">
-                  {head}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {figures.criteria.map(({ id, source, says }) => (
-              <tr key={id}>
-                <th scope="row">{w.desk.book.criterion[id]}</th>
-                <td>{source}</td>
-                <td>{w.desk.book.say(says)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableRoom>
+      <DataTable
+        label={w.desk.book.criteria}
+        heads={w.desk.book.criteriaHeads}
+        rows={figures.criteria.map(({ id, source, says }) => ({
+          key: id,
+          cells: [w.desk.book.criterion[id], source, w.desk.book.say(says)],
+        }))}
+      />
     </section>
   );
 }
@@ -100,34 +86,20 @@ function Risk() {
         {figures.calibration !== null &&
           w.desk.book.calibration(figures.calibration.happened, figures.calibration.expected)}
       </p>
-      <TableRoom label={w.desk.book.risk}>
-        <table>
-          <thead>
-            <tr>
-              {w.desk.book.riskHeads.map((head) => (
-                <th key={head} scope="col">
-                  {head}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {figures.stations.slice(0, 40).map(({ property, station, number, chance, lower, upper }) => (
-              <tr key={`${property} ${station}`}>
-                <th scope="row">
-                  <Link href={`/properties/${property}/stations/${station}`}>
-                    {names.get(property)?.name ?? property}, {number}
-                  </Link>
-                </th>
-                <td>{per(chance)}</td>
-                <td>
-                  {per(lower)}–{per(upper)}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableRoom>
+      <DataTable
+        label={w.desk.book.risk}
+        heads={w.desk.book.riskHeads}
+        rows={figures.stations.slice(0, 40).map(({ property, station, number, chance, lower, upper }) => ({
+          key: `${property} ${station}`,
+          cells: [
+            <Link key="link" href={`/properties/${property}/stations/${station}`}>
+              {names.get(property)?.name ?? property}, {number}
+            </Link>,
+            per(chance),
+            `${per(lower)}–${per(upper)}`,
+          ],
+        }))}
+      />
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import { TableRoom } from '../../shared/tableRoom.tsx';
+import { DataTable } from '../../shared/dataTable.tsx';
 
 interface Props {
   readonly title: string;
@@ -9,30 +9,14 @@ interface Props {
 /** A titled table that is reached by keys where it must scroll. */
 export function Rows({ title, heads, rows }: Props) {
   return (
-    <section className="sheet">
+    <section className="sheet load-rows">
       <h2>{title}</h2>
-      <TableRoom label={title}>
-        <table>
-          <thead>
-            <tr>
-              {heads.map((head) => (
-                <th key={head} scope="col" style={{ overflowWrap: 'normal' }}>
-                  {head}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {rows.map((row) => (
-              <tr key={row.join('|')}>
-                {row.map((cell, at) => (
-                  <td key={heads[at]}>{cell}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableRoom>
+      <DataTable
+        label={title}
+        heads={heads}
+        rows={rows.map((cells) => ({ key: cells.join('|'), cells }))}
+        named={false}
+      />
     </section>
   );
 }

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import { postForm, postJson } from '../../api/client.ts';
+import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
-import { TableRoom } from '../../shared/tableRoom.tsx';
 import { useWords } from '../../words/index.ts';
 import { ImportColumns } from './importColumns.tsx';
 import { ToOffice } from './officePage.tsx';
@@ -204,34 +204,20 @@ function Outcome({ answer }: { readonly answer: ImportAnswer }) {
       <h2>{problemCount > 0 ? w.desk.imports.problems(problemCount) : w.desk.imports.ready}</h2>
       <p>{w.desk.imports.summary(summary)}</p>
       {problems.length > 0 && (
-        <TableRoom label={w.desk.imports.problems(problemCount)}>
-          <table>
-            <thead>
-              <tr>
-                {w.desk.imports.problemHeads.map((head) => (
-                  <th key={head} scope="col">
-                    {head}
-                  </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
-              {problems.slice(0, 200).map((problem) => (
-                <tr key={`${problem.file} ${problem.sheet} ${problem.row} ${problem.column}`}>
-                  <td>
-                    {problem.file}
-                    {problem.sheet === '' ? '' : `, ${problem.sheet}`}, {problem.row}
-                  </td>
-                  <td>{problem.column}</td>
-                  <td>{problem.value}</td>
-                  <td>
-                    {problem.reason}; {problem.remedy}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableRoom>
+        <DataTable
+          label={w.desk.imports.problems(problemCount)}
+          heads={w.desk.imports.problemHeads}
+          rows={problems.slice(0, 200).map(({ file, sheet, row, column, value, reason, remedy }) => ({
+            key: `${file} ${sheet} ${row} ${column}`,
+            cells: [
+              `${file}${sheet === '' ? '' : `, ${sheet}`}, ${row}`,
+              column,
+              value,
+              `${reason}; ${remedy}`,
+            ],
+          }))}
+          named={false}
+        />
       )}
     </section>
   );

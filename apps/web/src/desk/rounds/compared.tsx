@@ -1,6 +1,6 @@
 import { getDay } from '@sillwatch/trade';
 import type { BranchPlanAnswer, PlanAnswer, PlanTotals, VisitPlace } from '../../api/plans.ts';
-import { TableRoom } from '../../shared/tableRoom.tsx';
+import { DataTable } from '../../shared/dataTable.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { NamesByProperty } from './names.ts';
@@ -40,30 +40,14 @@ export function Compared({ comparison, plan, names }: Props) {
     <section className="sheet">
       <h2>{w.desk.plan.compared}</h2>
       <p className="quiet small">{w.desk.plan.byHandHow}</p>
-      <TableRoom label={w.desk.plan.compared}>
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{w.desk.plan.what}</th>
-              {columns.map(([name]) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {ROWS.map((row) => (
-              <tr key={row}>
-                <th scope="row">{w.desk.plan.rows[row]}</th>
-                {columns.map(([name, totals]) => (
-                  <td key={name}>{cell(row, totals, w.format)}</td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableRoom>
+      <DataTable
+        label={w.desk.plan.compared}
+        heads={[w.desk.plan.what, ...columns.map(([name]) => name)]}
+        rows={ROWS.map((row) => ({
+          key: row,
+          cells: [w.desk.plan.rows[row], ...columns.map(([, totals]) => cell(row, totals, w.format))],
+        }))}
+      />
       {moves !== null && moves.moved.length > 0 && (
         <details>
           <summary>{w.desk.plan.moved(moves.moved.length, moves.kept)}</summary>
