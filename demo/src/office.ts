@@ -52,6 +52,7 @@ export function recordOffice(seed: number, today: Day, properties: number): read
   setParts(recorder, addDays(today, -119));
   keepStock(recorder, today);
   takeRequests(recorder, today, properties);
+  orderParts(recorder, today);
   return recorder.facts;
 }
 
@@ -123,6 +124,41 @@ function keepStock(recorder: Recorder, today: Day): void {
       for (const line of linesOf(part, lots, [1, 4], (number * 5 + index * 3) % 18))
         recorder.record('stock counted', FIRM, at, person, { place: person, part, ...line });
     }
+  }
+}
+
+/** Each branch waits for one order of which half came, and for one that is overdue. */
+function orderParts(recorder: Recorder, today: Day): void {
+  for (const [index, { branch }] of DEMO_BRANCHES.entries()) {
+    const order = (
+      part: string,
+      count: number,
+      ago: number,
+      expectedIn: number,
+      reference: string,
+    ): string => {
+      const id = `order-${branch}-${part}`;
+      recorder.record('parts ordered', FIRM, momentText(addDays(today, -ago), 11 * 60, ZONE), 'person-lead', {
+        order: id,
+        place: branch,
+        part,
+        count,
+        orderedOn: dayToText(addDays(today, -ago)),
+        expectedOn: dayToText(addDays(today, expectedIn)),
+        reference,
+      });
+      return id;
+    };
+    const half = order('base-monitor', 50, 9, 4, `INV-P${310 + index} (invented)`);
+    recorder.record('stock received', FIRM, momentText(addDays(today, -3), 10 * 60, ZONE), 'person-lead', {
+      place: branch,
+      part: 'base-monitor',
+      count: 25,
+      lot: null,
+      usableUntil: null,
+      order: half,
+    });
+    order('housing-two-part', 10, 30, -2, '');
   }
 }
 

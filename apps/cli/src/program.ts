@@ -9,6 +9,7 @@ import { runImport } from './commands/import.ts';
 import { runBackup, runExport, runRebuild, runRestore, runVerify } from './commands/keep.ts';
 import { runLabels } from './commands/labels.ts';
 import { runLoad } from './commands/load.ts';
+import { runOrder } from './commands/order.ts';
 import { runPlan, runRound } from './commands/plan.ts';
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
@@ -278,6 +279,25 @@ export function buildProgram(io: Io): Program {
     .option('--chance <percent>', 'accepted chance that a part runs out', '5')
     .option('--stock', 'what the branch should order, by its stock, packs and lead times')
     .action(action((options) => runLoad(io, options)));
+  command(
+    'order',
+    'Parts on order: what is still to come; a new order, what came of one, or that the rest will not come.',
+    'order new --branch branch-upland --part base-monitor --count 50 --reference "our 17"',
+  )
+    .argument('[action]', 'new, came or cancel')
+    .argument('[order]', 'its id or reference')
+    .option('--all', 'also what came or was cancelled')
+    .option('--branch <id>', 'where it is to come')
+    .option('--part <id>', 'which part')
+    .option('--count <pieces>', 'how many; came: otherwise all that is to come')
+    .option('--ordered-on <day>', 'YYYY-MM-DD; today where the branch is')
+    .option('--expected-on <day>', 'YYYY-MM-DD; otherwise after the days that the part takes to come')
+    .option('--reference <words>', "the supplier's number or your own", '')
+    .option('--lot <lot>', 'came: as printed on the pack')
+    .option('--usable-until <day>', 'came: last day of use')
+    .option('--why <words>', 'cancel: why the rest will not come')
+    .option('--by <person>', 'who records it', 'terminal')
+    .action(action((what, order, options) => runOrder(io, what, order, options)));
   command(
     'figures',
     'Is the book healthy, do the stations do their work: each figure with its sentence.',

@@ -55,6 +55,38 @@ describe('sillwatch load', () => {
     expect(visits).toBe(1);
   });
 
+  it('for stock: what is on order comes off what is ordered, until it came or was cancelled', async () => {
+    const order = (...args: readonly string[]) => run(['order', ...args, '--data', folder]);
+    const base = async () => {
+      const { parts } = await json(['load', '--stock', '--branch', 'branch-upland']);
+      if (!Array.isArray(parts)) throw new Error('no parts');
+      return parts.find((one) => one.part === 'base-monitor');
+    };
+    const before = await base();
+    const ordering = ['--branch', 'branch-upland', '--part', 'base-monitor'];
+    const { code, out } = await order('new', ...ordering, '--count', '300', '--reference', 'our 17');
+    expect(code).toBe(0);
+    expect(out).toContain('300 of');
+    const waiting = await base();
+    expect(waiting.onOrder).toBe(before.onOrder + 300);
+    expect(waiting.orderNow).toBe(0);
+    expect((await order()).out).toMatch(/our 17/);
+    expect((await order('came', 'our 17', '--count', '120', '--lot', 'L1')).out).toContain('180 are still');
+    expect((await base()).onHand).toBe(before.onHand + 120);
+    expect((await order('cancel', 'our 17')).err).toContain('--why');
+    expect((await order('cancel', 'our 17', '--why', 'no longer made')).code).toBe(0);
+    expect((await base()).onOrder).toBe(before.onOrder);
+    const gone = await order('came', 'our 17');
+    expect(gone.code).toBe(3);
+    expect(gone.err).toContain('no one open order');
+    const typo = await order('new', ...ordering, '--count', 'some');
+    expect(typo.code).toBe(2);
+    expect(typo.err).toContain('--count');
+    expect((await order('new', '--branch', 'nowhere', '--part', 'base-monitor')).err).toContain(
+      'branch-upland',
+    );
+  });
+
   it('for stock: names what has no lead time', async () => {
     const { code, out } = await run(['load', '--stock', '--branch', 'branch-upland', ...at]);
     expect(code).toBe(0);

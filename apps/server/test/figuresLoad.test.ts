@@ -9,7 +9,7 @@ import {
   readSubjects,
   visitsOfRound,
 } from '@sillwatch/rounds';
-import { addDays, dayToText, foldStock, getDay } from '@sillwatch/trade';
+import { addDays, dayToText, foldOrders, foldStock, getDay } from '@sillwatch/trade';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createReckoner } from '../src/reckon/reckoner.ts';
 import { modelsOf } from '../src/work/firm.ts';
@@ -119,7 +119,7 @@ describe('what to carry and what to order', () => {
       places,
       lines: foldStock(facts),
       parts: state.parts,
-      onOrder: {},
+      orders: foldOrders(facts),
       reviewDays: 7,
       chance: 0.05,
     });
@@ -133,6 +133,26 @@ describe('what to carry and what to order', () => {
     expect(of(after).onHand).not.toBe(held);
     expect(of(after).orderNow).toBe(0);
     expect(of(after).neverCounted).not.toContain(branch);
+    const ordered = { order: 'order 1', place: branch, part, count: 40, reference: 'our 12' };
+    const days = { orderedOn: dayToText(today), expectedOn: dayToText(addDays(today, 14)) };
+    await record('parts ordered', { ...ordered, ...days }, 4);
+    const waiting = (await done(lead, `/api/stock?branch=${branch}`)).answer;
+    expect(of(waiting).onOrder).toBe(of(before).onOrder + 40);
+    expect(waiting.orders.find(({ order }: { order: string }) => order === 'order 1')).toMatchObject({
+      open: 40,
+      came: 0,
+      isLate: false,
+      reference: 'our 12',
+    });
+    const came = { place: branch, part, count: 30, lot: null, usableUntil: null, order: 'order 1' };
+    await record('stock received', came, 5);
+    const partly = (await done(lead, `/api/stock?branch=${branch}`)).answer;
+    expect(of(partly)).toMatchObject({
+      onOrder: of(before).onOrder + 10,
+      onHand: of(waiting).onHand + 30,
+    });
+    await record('order cancelled', { order: 'order 1', why: 'no longer made' }, 6);
+    expect(of((await done(lead, `/api/stock?branch=${branch}`)).answer).onOrder).toBe(of(before).onOrder);
   });
 
   it('says of a published round what the pure functions say', async () => {

@@ -13,6 +13,8 @@ describe('who records which kind of fact', () => {
     'link made',
     'link withdrawn',
     'paper sent',
+    'parts ordered',
+    'order cancelled',
     'visit promised',
     'profile set',
     'property added',

@@ -19,7 +19,7 @@ describe.skipIf(isChromiumMissing())('load and stock', () => {
   it('counts stock, and what is to be ordered changes', async () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     await page.goto(`${demo.url}/load/stock`);
-    const form = page.locator('section.sheet form');
+    const form = page.getByRole('form', { name: 'Count, receive or move' });
     await form.waitFor({ timeout: 60_000 });
     const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
     const of = async (part: string) => {
@@ -46,6 +46,54 @@ describe.skipIf(isChromiumMissing())('load and stock', () => {
     expect(after.onHand).toBe(0);
     expect(after.orderNow).toBeGreaterThan(before.orderNow);
     await page.getByText(/needs? to be ordered now/).waitFor({ timeout: 30_000 });
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('records an order, a part delivery and that the rest will not come', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    await page.goto(`${demo.url}/load/stock`);
+    const order = page.getByRole('form', { name: 'Record an order' });
+    await order.waitFor({ timeout: 60_000 });
+    const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
+    await page.getByLabel('Branch').selectOption(branches[0].branch);
+    const path = `/api/stock?branch=${encodeURIComponent(branches[0].branch)}`;
+    const stock = async () => (await (await page.request.get(`${demo.url}${path}`)).json()).answer;
+    const of = async (part: string) =>
+      (await stock()).parts.find((one: { part: string }) => one.part === part);
+    await expect.poll(async () => (await of('top-monitor'))?.onOrder, { timeout: 30_000 }).toBe(0);
+    const before = await of('top-monitor');
+
+    await order.getByLabel('Part').selectOption('top-monitor');
+    await order.getByLabel('Pieces').fill('200');
+    await order.getByLabel("Supplier's number or your own").fill('our 17');
+    await order.getByRole('button', { name: 'Record an order' }).click();
+    const line = page.locator('li', { hasText: 'reference our 17' });
+    await line.getByText('200: top monitor').waitFor({ timeout: 30_000 });
+    await expect.poll(async () => (await of('top-monitor'))?.onOrder, { timeout: 30_000 }).toBe(200);
+    expect((await of('top-monitor')).orderNow).toBeLessThanOrEqual(before.orderNow);
+
+    await line.getByText('Change the order of top monitor').click();
+    await line.getByLabel('Pieces').fill('50');
+    await line.getByRole('button', { name: 'Record it' }).click();
+    await line.getByText('150 of 200: top monitor').waitFor({ timeout: 30_000 });
+    await expect
+      .poll(async () => (await of('top-monitor'))?.onHand, { timeout: 30_000 })
+      .toBe(before.onHand + 50);
+
+    await line.getByText('Correct', { exact: true }).click();
+    await line.getByLabel('Expected on').fill('2099-01-01');
+    await line.getByLabel('Why').fill('the supplier moved it');
+    await line.getByRole('button', { name: 'Record it' }).click();
+    await line.getByText('expected 2099-01-01').waitFor({ timeout: 30_000 });
+
+    await line.getByText('The rest will not come').click();
+    await line.getByLabel('Why').fill('no longer made');
+    await line.getByRole('button', { name: 'Record it' }).click();
+    await expect.poll(() => line.count(), { timeout: 30_000 }).toBe(0);
+    await expect.poll(async () => (await of('top-monitor'))?.onOrder, { timeout: 30_000 }).toBe(0);
+    // The demo's own late order says so.
+    await page.getByText('It should have come.').first().waitFor();
     expect(complaints).toEqual([]);
     await close();
   });

@@ -7,6 +7,8 @@ export interface StockAsked {
   readonly overCover: Counts;
   readonly onHand: number;
   readonly onOrder: number;
+  /** of `onOrder`, what comes no later than a delivery ordered today would */
+  readonly comesInTime: number;
   /** sold in packs of so many, 1 or more */
   readonly packSize: number;
   /** chance of running out before the delivery that one accepts, 0 to 1 */
@@ -20,7 +22,7 @@ export interface StockAnswer {
   readonly orderUpTo: number;
   /** whole packs, counted in pieces; 0 = nothing now */
   readonly orderNow: number;
-  /** chance of running out before a delivery ordered today, if nothing more is on order */
+  /** chance that what is in hand and comes in time is used up before a delivery ordered today; running out for a while in between is not in it */
   readonly riskNow: number;
 }
 
@@ -33,6 +35,7 @@ export function stockNeeded({
   overCover,
   onHand,
   onOrder,
+  comesInTime,
   packSize,
   risk,
 }: StockAsked): StockAnswer {
@@ -47,7 +50,7 @@ export function stockNeeded({
     reorderPoint,
     orderUpTo,
     orderNow: isDue ? Math.ceil(missing / packSize) * packSize : 0,
-    riskNow: chanceOver(overLead, onHand),
+    riskNow: chanceOver(overLead, onHand + comesInTime),
   };
 }
 

@@ -136,23 +136,24 @@ describe('calibration', () => {
 
 describe('stock', () => {
   const halves = (count: number) => poissonBinomial(Array.from({ length: count }, () => 0.5));
+  const asked = {
+    overLead: halves(20),
+    overCover: halves(60),
+    comesInTime: 0,
+    packSize: 12,
+    risk: 0.05,
+  };
   it('reorders at the binomial quantile of the lead time, in whole packs', () => {
     // 20 fair coins: 14 or more heads with chance 0.0577, 15 or more 0.0207 (tables of the binomial).
-    const answer = stockNeeded({
-      overLead: halves(20),
-      overCover: halves(60),
-      onHand: 10,
-      onOrder: 3,
-      packSize: 12,
-      risk: 0.05,
-    });
+    const answer = stockNeeded({ ...asked, onHand: 10, onOrder: 3 });
     expect(answer.reorderPoint).toBe(14);
     expect(answer.orderUpTo).toBe(36);
     expect(answer.orderNow).toBe(24);
     expect(answer.riskNow).toBeCloseTo(0.4119, 4);
+    const covered = stockNeeded({ ...asked, onHand: 10, onOrder: 3, comesInTime: 3 });
+    expect(covered.riskNow).toBeCloseTo(0.0577, 4);
   });
   it('orders nothing above the point, or twice', () => {
-    const asked = { overLead: halves(20), overCover: halves(60), packSize: 12, risk: 0.05 };
     expect(stockNeeded({ ...asked, onHand: 15, onOrder: 0 }).orderNow).toBe(0);
     expect(stockNeeded({ ...asked, onHand: 2, onOrder: 24 }).orderNow).toBe(0);
     expect(balancedRisk(1, 19)).toBe(0.05);

@@ -30,6 +30,7 @@ export * from './rules/tell.ts';
 export * from './rules/workDone.ts';
 export * from './state/clearance.ts';
 export * from './state/foldFirm.ts';
+export * from './state/foldOrders.ts';
 export * from './state/foldProperty.ts';
 export * from './state/foldRounds.ts';
 export * from './state/foldStock.ts';

@@ -8,10 +8,11 @@ import {
   type LoadVisit,
   learnWear,
   loadFor,
+  type OpenOrder,
   type PartStock,
   visitsOfRound,
 } from '@sillwatch/rounds';
-import { type AnyFact, foldRounds, foldStock } from '@sillwatch/trade';
+import { type AnyFact, foldOrders, foldRounds, foldStock } from '@sillwatch/trade';
 import { addDays, type Day, dayToText } from '@sillwatch/trade/units';
 import {
   COMMON_MODELS,
@@ -53,7 +54,7 @@ export async function runLoad(io: Io, options: LoadCommandOptions): Promise<numb
       const own = subjects.filter((subject) => subject.branch === branch);
       if (own.length === 0) throw noBranch(options.branch, subjects);
       const drivers = Object.values(firm.technicians).flatMap((one) =>
-        one.branch === branch ? [one.person] : [],
+        one.branch === branch && one.active ? [one.person] : [],
       );
       const stock = branchStock({
         ...known,
@@ -62,7 +63,7 @@ export async function runLoad(io: Io, options: LoadCommandOptions): Promise<numb
         places: [branch, ...drivers],
         lines: foldStock(facts),
         parts: firm.parts,
-        onOrder: {},
+        orders: foldOrders(facts),
         reviewDays: 7,
         chance,
       });
@@ -178,6 +179,7 @@ function describeStock(branch: string, stock: ReturnType<typeof branchStock>): s
       { title: 'order now', of: ({ orderNow }) => String(orderNow), alignRight: true },
       { title: 'part', of: ({ name }) => name },
       { title: 'in hand', of: ({ onHand }) => String(onHand), alignRight: true },
+      { title: 'on order', of: ({ onOrder }) => String(onOrder), alignRight: true },
       { title: 'order at', of: ({ reorderPoint }) => String(reorderPoint), alignRight: true },
       { title: 'up to', of: ({ orderUpTo }) => String(orderUpTo), alignRight: true },
       { title: 'days to come', of: ({ leadDays }) => String(leadDays), alignRight: true },
@@ -192,5 +194,20 @@ function describeStock(branch: string, stock: ReturnType<typeof branchStock>): s
     unknown.length === 0
       ? ''
       : `No lead time is known of: ${unknown.join(', ')}. Record how many days they take to come and how many are in a pack.\n`;
-  return `${branch}: stock of the branch and its trucks.\n\n${rows}${remedy}`;
+  const coming =
+    stock.orders.length === 0
+      ? ''
+      : `\nStill to come:\n${formatTable<OpenOrder>(
+          [
+            { title: 'pieces', of: ({ open }) => String(open), alignRight: true },
+            { title: 'part', of: ({ part }) => part },
+            { title: 'ordered', of: ({ orderedOn }) => orderedOn },
+            { title: 'expected', of: ({ expectedOn }) => expectedOn },
+            { title: '', of: ({ isLate }) => (isLate ? 'late: ask, then `sillwatch order`' : '') },
+            { title: 'reference', of: ({ reference }) => reference },
+            { title: 'order', of: ({ order }) => order },
+          ],
+          stock.orders,
+        )}`;
+  return `${branch}: stock of the branch and its trucks.\n\n${rows}${remedy}${coming}`;
 }

@@ -37,6 +37,8 @@ const KINDS_OF_THE_OFFICE: readonly string[] = [
   'visit promised',
   'round published',
   'part set',
+  'parts ordered',
+  'order cancelled',
   'link made',
   'link withdrawn',
   // Written by the server when a message has gone; a claim by hand is the office's to make.

@@ -13,6 +13,7 @@ import {
   type Day,
   dayToText,
   type FirmState,
+  foldOrders,
   foldRounds,
   foldStock,
   type StationModel,
@@ -101,7 +102,7 @@ export function answerLoad(
         places: of,
         lines,
         parts: firm.parts,
-        onOrder: {},
+        orders: foldOrders(facts),
         reviewDays: REVIEW_DAYS,
         chance,
       });

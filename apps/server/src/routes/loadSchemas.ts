@@ -57,6 +57,24 @@ export const stockAnswer = reckonedAs(
         countedOn: dayText.nullable(),
       }),
     ),
+    /** ordered for these places and not all come, the first expected on top */
+    orders: list(
+      z.object({
+        order: z.string(),
+        /** the entry that recorded it, to correct it by */
+        fact: z.string(),
+        place: z.string(),
+        part: z.string(),
+        count,
+        orderedOn: dayText,
+        expectedOn: dayText,
+        reference: z.string(),
+        came: count,
+        open: count,
+        cancelled: z.string().nullable(),
+        isLate: z.boolean(),
+      }),
+    ),
     parts: list(
       z.object({
         part: z.string(),

@@ -63,6 +63,17 @@ export function recordOfFirm<K extends FactKind>(me: Me, kind: K, body: FactBodi
   return recordFact(me, OF_THE_FIRM, kind, body);
 }
 
+/** Says an entry of the firm anew, whole; what was said before stays readable. */
+export function correctOfFirm<K extends FactKind>(
+  me: Me,
+  fact: string,
+  _kind: K,
+  body: FactBodies[K],
+  why: string,
+): Promise<AnyFact> {
+  return recordOfFirm(me, 'fact corrected', { corrects: fact, why, body, at: null });
+}
+
 /** Takes back an entry of the firm; it stays readable with the reason. */
 export function withdrawOfFirm(me: Me, fact: string, why: string): Promise<AnyFact> {
   return recordOfFirm(me, 'fact corrected', { corrects: fact, why, body: null, at: null });

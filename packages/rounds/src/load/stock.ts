@@ -1,6 +1,6 @@
 import { type StockAnswer, stockNeeded } from '@sillwatch/figures';
-import { PARTS, type PartBody, type StockLine } from '@sillwatch/trade';
-import { addDays, type Day, findDay } from '@sillwatch/trade/units';
+import { type OrderState, PARTS, type PartBody, type StockLine } from '@sillwatch/trade';
+import { addDays, type Day, dayToText, findDay } from '@sillwatch/trade/units';
 import { compareKeys } from '../figures/compareKeys.ts';
 import { expectedVisits } from './expectedVisits.ts';
 import { type LoadQuestion, loadFor } from './loadFor.ts';
@@ -12,8 +12,8 @@ export interface StockQuestion extends Omit<LoadQuestion, 'visits'> {
   readonly lines: readonly StockLine[];
   /** packs and lead times, as the firm set them */
   readonly parts: Readonly<Record<string, PartBody>>;
-  /** pieces ordered and not received */
-  readonly onOrder: Readonly<Record<string, number>>;
+  /** all of the firm; those to these places that have not come count */
+  readonly orders: readonly OrderState[];
   /** days from one order to the next */
   readonly reviewDays: number;
   /** accepted chance of running out before a delivery */
@@ -25,6 +25,7 @@ export interface PartStock extends StockAnswer {
   readonly name: string;
   /** pieces that can be used today: expired lots do not count */
   readonly onHand: number;
+  /** pieces ordered for these places that have not come, late ones too */
   readonly onOrder: number;
   readonly expired: number;
   /** pieces that expire before the delivery after next, with the first day */
@@ -36,7 +37,15 @@ export interface PartStock extends StockAnswer {
   readonly neverCounted: readonly string[];
 }
 
+/** An order of which something is still to come. */
+export interface OpenOrder extends Omit<OrderState, 'lastCameOn'> {
+  /** it should have come by now: ask the supplier, then cancel it or correct the day */
+  readonly isLate: boolean;
+}
+
 export interface BranchStock {
+  /** what is still to come to these places, the first expected on top */
+  readonly orders: readonly OpenOrder[];
   readonly parts: readonly PartStock[];
   /** parts that work asks for while nobody said what their lead time is: nothing can be reckoned */
   readonly withoutLeadTime: readonly {
@@ -67,9 +76,11 @@ export function branchStock(question: StockQuestion): BranchStock {
     }),
   );
   const demand = (part: string, days: number) => loads.get(days)?.parts.find((one) => one.part === part);
+  const orders = openOrders(question);
   const known = Object.values(parts).sort((a, b) => compareKeys(a.part, b.part));
   const unknown = loads.get(reviewDays)?.parts.filter(({ part }) => parts[part] === undefined) ?? [];
   return {
+    orders,
     parts: known.map((part) => {
       const lead = demand(part.part, part.leadDays);
       const cover = demand(part.part, part.leadDays + reviewDays);
@@ -78,7 +89,9 @@ export function branchStock(question: StockQuestion): BranchStock {
       );
       const until = addDays(asOf, part.leadDays + reviewDays);
       const shelf = shelfOf(lines, asOf, until);
-      const onOrder = question.onOrder[part.part] ?? 0;
+      const onOrder = piecesOf(orders, part.part, () => true);
+      const isInTime = ({ expectedOn, isLate }: OpenOrder) =>
+        !isLate && expectedOn <= dayToText(addDays(asOf, part.leadDays));
       return {
         part: part.part,
         name: part.name,
@@ -95,6 +108,7 @@ export function branchStock(question: StockQuestion): BranchStock {
           overCover: Float64Array.from(cover?.counts ?? [1]),
           onHand: shelf.onHand,
           onOrder,
+          comesInTime: piecesOf(orders, part.part, isInTime),
           packSize: part.packSize,
           risk: chance,
         }),
@@ -106,6 +120,21 @@ export function branchStock(question: StockQuestion): BranchStock {
       expectedOverReview: expected,
     })),
   };
+}
+
+function openOrders({ orders, places, asOf }: StockQuestion): readonly OpenOrder[] {
+  const today = dayToText(asOf);
+  return orders
+    .filter(({ place, open }) => open > 0 && places.includes(place))
+    .map(({ lastCameOn: _, ...order }) => ({ ...order, isLate: order.expectedOn < today }));
+}
+
+function piecesOf(
+  orders: readonly OpenOrder[],
+  part: string,
+  isMeant: (order: OpenOrder) => boolean,
+): number {
+  return orders.reduce((sum, one) => sum + (one.part === part && isMeant(one) ? one.open : 0), 0);
 }
 
 function shelfOf(

@@ -1,5 +1,5 @@
-import { DEMO_PROFILE, foldStock, STATION_MODELS } from '@sillwatch/trade';
-import { addDays } from '@sillwatch/trade/units';
+import { DEMO_PROFILE, foldOrders, foldStock, STATION_MODELS } from '@sillwatch/trade';
+import { addDays, dayToText } from '@sillwatch/trade/units';
 import { describe, expect, it } from 'vitest';
 import {
   branchStock,
@@ -33,7 +33,7 @@ const question: StockQuestion = {
   places: ['b1', 'person-a'],
   lines: [],
   parts: { 'base-monitor': part('base-monitor', 21, 50), 'bait-insert': part('bait-insert', 14, 10, 120) },
-  onOrder: {},
+  orders: [],
   reviewDays: 14,
   chance: 0.05,
 };
@@ -72,6 +72,48 @@ describe('branch stock', () => {
       expiring: { count: 30, firstOn: '2026-12-05' },
       neverCounted: [],
     });
+  });
+
+  it('takes what is on order off what is ordered, and says which of it is late', () => {
+    const firm = writeFacts('firm');
+    const order = (id: string, place: string, count: number, expectedOn: string) =>
+      firm.put(
+        '2026-11-01',
+        'parts ordered',
+        { order: id, place, part: 'base-monitor', count, orderedOn: '2026-11-01', expectedOn, reference: '' },
+        null,
+      );
+    const base = (orders: StockQuestion['orders']) =>
+      branchStock({ ...question, orders }).parts.find((one) => one.part === 'base-monitor');
+    const bare = base([]);
+    const upTo = bare?.orderUpTo ?? 0;
+    expect(upTo).toBeGreaterThan(0);
+    order('in time', 'b1', upTo, dayToText(addDays(TODAY, 3)));
+    order('elsewhere', 'b2', 500, dayToText(addDays(TODAY, 3)));
+    const covered = base(foldOrders(firm.facts));
+    expect(covered).toMatchObject({ onOrder: upTo, orderNow: 0, onHand: 0 });
+    expect(covered?.riskNow).toBeLessThanOrEqual(0.05);
+    // A part delivery: what came is stock, what did not is still on order; the sum is the same.
+    firm.put(
+      '2026-11-20',
+      'stock received',
+      { place: 'b1', part: 'base-monitor', count: 2, lot: null, usableUntil: null, order: 'in time' },
+      null,
+    );
+    const facts = firm.facts;
+    const partly = branchStock({ ...question, orders: foldOrders(facts), lines: foldStock(facts) });
+    expect(partly.parts.find((one) => one.part === 'base-monitor')).toMatchObject({
+      onHand: 2,
+      onOrder: upTo - 2,
+      orderNow: 0,
+    });
+    expect(partly.orders).toMatchObject([{ order: 'in time', open: upTo - 2, came: 2, isLate: false }]);
+    // Late: it still counts as ordered, but nobody may lean on it.
+    const late = branchStock({ ...question, orders: foldOrders(facts), lines: [], asOf: addDays(TODAY, 10) });
+    expect(late.orders).toMatchObject([{ order: 'in time', isLate: true }]);
+    expect(late.parts.find((one) => one.part === 'base-monitor')?.riskNow).toBeGreaterThan(0.5);
+    firm.put('2026-11-24', 'order cancelled', { order: 'in time', why: 'out of stock there' }, null);
+    expect(base(foldOrders(firm.facts))).toMatchObject({ onOrder: 0, orderNow: bare?.orderNow });
   });
 
   it('names parts that work asks for and nobody said how long they take to come', () => {

@@ -277,7 +277,9 @@ export const BODY_CHECKS: { readonly [K in FactKind]: Check } = {
   'round published': office.roundPublished,
   'part set': office.partSet,
   'stock counted': office.stock,
-  'stock received': office.stock,
+  'parts ordered': office.partsOrdered,
+  'order cancelled': fields({ order: filled, why: filled }),
+  'stock received': office.stockReceived,
   'stock moved': office.stockMoved,
 };
 

@@ -8,10 +8,12 @@ import type {
   LinkBody,
   PaperSentBody,
   PartBody,
+  PartsOrderedBody,
   PromiseBody,
   RoundBody,
   StockBody,
   StockMovedBody,
+  StockReceivedBody,
   TechnicianBody,
 } from './officeBodies.ts';
 import type { SiteBody } from './siteBody.ts';
@@ -223,7 +225,10 @@ export interface FactBodies {
   readonly 'round published': RoundBody;
   readonly 'part set': PartBody;
   readonly 'stock counted': StockBody;
-  readonly 'stock received': StockBody;
+  readonly 'parts ordered': PartsOrderedBody;
+  /** What has not come of the order will not come. */
+  readonly 'order cancelled': { readonly order: string; readonly why: string };
+  readonly 'stock received': StockReceivedBody;
   readonly 'stock moved': StockMovedBody;
   readonly 'branch added': { readonly branch: string; readonly name: string; readonly timeZone: string };
 }

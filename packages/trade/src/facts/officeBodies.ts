@@ -125,6 +125,24 @@ export interface StockBody {
   readonly usableUntil: string | null;
 }
 
+export interface StockReceivedBody extends StockBody {
+  /** The order that it answers, wholly or in part (`parts ordered`); absent = none, or nobody knows which. */
+  readonly order?: string;
+}
+
+/** Parts of one kind that were ordered. What comes of them are `stock received` that name the order. */
+export interface PartsOrderedBody {
+  readonly order: string;
+  /** Where they are to come: a branch. */
+  readonly place: string;
+  readonly part: string;
+  readonly count: number;
+  readonly orderedOn: string;
+  readonly expectedOn: string;
+  /** The supplier's number or the firm's own, in free words; '' = none. */
+  readonly reference: string;
+}
+
 export interface StockMovedBody {
   readonly from: string;
   readonly to: string;

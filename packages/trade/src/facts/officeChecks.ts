@@ -12,6 +12,7 @@ import {
   malformed,
   numberFrom,
   oneOf,
+  optional,
   orNull,
   point,
   text,
@@ -174,11 +175,26 @@ export const partSet = fields({
   baitGrams: orNull(numberFrom(0, 100_000)),
 });
 const count = numberFrom(0, 1_000_000, true);
-export const stock = fields({
+const stockFields = {
   place: filled,
   part: filled,
   count,
   lot: orNull(filled),
   usableUntil: orNull(day),
-});
+};
+export const stock = fields(stockFields);
+export const stockReceived = fields({ ...stockFields, order: optional(filled) });
+export const partsOrdered = inOrder(
+  'orderedOn',
+  'expectedOn',
+  fields({
+    order: filled,
+    place: filled,
+    part: filled,
+    count: numberFrom(1, 1_000_000, true),
+    orderedOn: day,
+    expectedOn: day,
+    reference: text,
+  }),
+);
 export const stockMoved = fields({ from: filled, to: filled, part: filled, count, lot: orNull(filled) });

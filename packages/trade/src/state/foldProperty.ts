@@ -174,6 +174,8 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
     case 'branch closed':
     case 'round published':
     case 'part set':
+    case 'parts ordered':
+    case 'order cancelled':
     case 'stock counted':
     case 'stock received':
     case 'stock moved':

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldFirm, foldRounds, foldStock, type RoundBody } from '../../src/index.ts';
+import {
+  type AnyFact,
+  checkFact,
+  foldFirm,
+  foldOrders,
+  foldRounds,
+  foldStock,
+  type RoundBody,
+} from '../../src/index.ts';
 import { createBook, opened } from './book.ts';
 
 const ROUND: RoundBody = {
@@ -88,6 +96,108 @@ describe('stock', () => {
     book.add('stock counted', null, at(6), { ...line, count: 1, lot: null });
     book.see('s1', at(9), opened(), { partsUsed: { bait: 2 } });
     expect(foldStock(book.facts)).toMatchObject([{ part: 'bait', count: -1 }]);
+  });
+});
+
+describe('orders', () => {
+  const at = (hour: number): string => `2026-03-02T${String(hour).padStart(2, '0')}:00:00-05:00`;
+  const ordered = {
+    order: 'order-1',
+    place: 'branch-1',
+    part: 'bait',
+    count: 50,
+    orderedOn: '2026-03-02',
+    expectedOn: '2026-03-16',
+    reference: 'our 17',
+  } as const;
+  const came = { place: 'branch-1', part: 'bait', lot: 'A', usableUntil: null, order: 'order-1' } as const;
+
+  function ordersBook() {
+    const book = createBook('desk-a', 'firm-1', '');
+    const first = book.add('parts ordered', null, at(8), ordered);
+    book.add('parts ordered', null, at(9), { ...ordered, order: 'order-2', count: 20, reference: '' });
+    book.add('stock received', null, at(10), { ...came, count: 30 });
+    const twice = book.add('stock received', null, at(11), { ...came, count: 30 });
+    book.add('stock received', null, at(12), { ...came, part: 'cap', count: 5 });
+    book.add('stock received', null, at(12), { ...came, order: 'order-unknown', count: 7 });
+    book.add('stock received', null, at(13), { ...came, order: 'order-2', count: 4 });
+    book.add('order cancelled', null, at(14), { order: 'order-2', why: 'no longer made' });
+    const wrong = (id: string, body: unknown) =>
+      book.add('fact corrected', null, at(15), { corrects: id, why: 'typed wrong', body, at: null });
+    return { book, first, twice, wrong };
+  }
+  const shown = (facts: Iterable<AnyFact>) =>
+    foldOrders(facts).map(({ order, count, came: pieces, open, cancelled, expectedOn }) => ({
+      order,
+      count,
+      came: pieces,
+      open,
+      cancelled,
+      expectedOn,
+    }));
+
+  it('takes off what came of them, in parts too, and the rest when it was cancelled', () => {
+    const { book } = ordersBook();
+    expect(shown(book.facts)).toEqual([
+      { order: 'order-1', count: 50, came: 60, open: 0, cancelled: null, expectedOn: '2026-03-16' },
+      {
+        order: 'order-2',
+        count: 20,
+        came: 4,
+        open: 0,
+        cancelled: 'no longer made',
+        expectedOn: '2026-03-16',
+      },
+    ]);
+    // All of it is stock, whatever it answers.
+    expect(foldStock(book.facts).map(({ part, count }) => [part, count])).toEqual([
+      ['bait', 71],
+      ['cap', 5],
+    ]);
+  });
+
+  it('stands corrected: a receipt typed twice is open again, an order moves to the day that the supplier names', () => {
+    const { book, first, twice, wrong } = ordersBook();
+    wrong(twice.id, null);
+    wrong(first.id, { ...ordered, expectedOn: '2026-03-30' });
+    expect(shown(book.facts)[1]).toEqual({
+      order: 'order-1',
+      count: 50,
+      came: 30,
+      open: 20,
+      cancelled: null,
+      expectedOn: '2026-03-30',
+    });
+    wrong(first.id, null);
+    expect(shown(book.facts).map(({ order }) => order)).toEqual(['order-2']);
+  });
+
+  it('are the same in any order of arrival, with duplicates, and in any split', () => {
+    const { book, first, twice, wrong } = ordersBook();
+    wrong(twice.id, null);
+    wrong(first.id, { ...ordered, count: 40 });
+    const expected = foldOrders(book.facts);
+    fc.assert(
+      fc.property(
+        fc.shuffledSubarray(book.facts, { minLength: book.facts.length }),
+        fc.subarray(book.facts),
+        fc.nat(book.facts.length),
+        (facts, again, split) => {
+          const arrived = [...facts.slice(split), ...again, ...facts.slice(0, split)];
+          expect(foldOrders(arrived)).toEqual(expected);
+          expect(foldStock(arrived)).toEqual(foldStock(book.facts));
+        },
+      ),
+    );
+  });
+
+  it('are refused by place and remedy where they make no sense', () => {
+    const { first } = ordersBook();
+    const at = (body: unknown) => checkFact({ ...first, property: null, body }).map(({ path }) => path);
+    expect(at(ordered)).toEqual([]);
+    expect(at({ ...ordered, expectedOn: '2026-03-01' })).toEqual(['body.expectedOn']);
+    expect(at({ ...ordered, count: 0 })).toEqual(['body.count']);
+    expect(at({ ...ordered, reference: null })).toEqual(['body.reference']);
   });
 });
 

@@ -41,6 +41,7 @@ export function StockForm({ me, places, parts }: Props) {
       <h2>{w.desk.load.change}</h2>
       <form
         className="form form-columns"
+        aria-label={w.desk.load.change}
         onSubmit={(event) => {
           event.preventDefault();
           save.mutate(undefined);

@@ -5,6 +5,7 @@ import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
+import { Orders } from './orders.tsx';
 import { type StockAnswer, useStock } from './queries.ts';
 import { Rows } from './rows.tsx';
 import { StockForm } from './stockForm.tsx';
@@ -46,12 +47,21 @@ export function StockPage({ me, links }: Props) {
       {stock.isPending && <Loading />}
       {stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
       {stock.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
-      {stock.data?.answer != null && <Shelf key={branch} me={me} stock={stock.data.answer} />}
+      {stock.data?.answer != null && (
+        <Shelf key={branch} me={me} stock={stock.data.answer} today={stock.data.asOf} />
+      )}
     </Page>
   );
 }
 
-function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) {
+interface ShelfProps {
+  readonly me: Me;
+  readonly stock: StockAnswer;
+  /** where the branch is */
+  readonly today: string;
+}
+
+function Shelf({ me, stock, today }: ShelfProps) {
   const w = useWords();
   const { whole, few, percent } = w.desk.load;
   const nameOf = (place: string) => stock.places.find((one) => one.place === place)?.name ?? place;
@@ -77,6 +87,7 @@ function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) 
             whole(one.orderNow),
             one.name,
             whole(one.onHand),
+            whole(one.onOrder),
             whole(one.reorderPoint),
             whole(one.orderUpTo),
             whole(one.leadDays),
@@ -100,6 +111,7 @@ function Shelf({ me, stock }: { readonly me: Me; readonly stock: StockAnswer }) 
               ]),
         ])}
       </ul>
+      <Orders me={me} stock={stock} today={today} />
       <StockForm me={me} places={stock.places} parts={parts} />
       {stock.lines.length === 0 ? (
         <p className="lead">{w.desk.load.empty}</p>
