@@ -6,6 +6,7 @@ export {
   type Change,
 } from './audit/auditRing.ts';
 export * from './diagram/index.ts';
+export * from './edit/index.ts';
 export * from './length/index.ts';
 export { type AuxiliaryRequest, type AuxiliaryResult, placeAuxiliaries } from './placement/auxiliary.ts';
 export * from './placement/model.ts';

@@ -1,3 +1,4 @@
+export * from './drawingChanges.ts';
 export * from './figures/index.ts';
 export * from './load/index.ts';
 export * from './plan/index.ts';

@@ -21,7 +21,9 @@ import { metres } from '@sillwatch/trade/units';
  * The property as a drawing: structures with an outline, what was drawn round them, and stations in service with a place.
  * Local metres; `siteToBodies` is the way back.
  */
-export function siteOf(property: PropertyState): Site {
+export function siteOf(
+  property: Pick<PropertyState, 'property' | 'body' | 'structures' | 'site' | 'stations'>,
+): Site {
   const { site } = property;
   return {
     ...EMPTY_SITE,

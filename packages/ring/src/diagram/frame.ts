@@ -41,14 +41,16 @@ const SMALL_SCREEN_PX = 480;
 export function frameOf(site: Site, view: SiteView, legendRows: number): Frame {
   const turnDegrees = view.turnDegrees ?? 0;
   const turn = turner(turnDegrees);
-  const bounds = boundsOf(listPoints(site, view).map(turn));
+  const window = view.medium.kind === 'screen' ? view.medium.window : undefined;
+  const bounds = window ?? boundsOf(listPoints(site, view).map(turn));
+  const edge = window === undefined ? EDGE_METRES : 0;
   const sizes = sizesOf(view.medium);
   const { width, margin, textSize } = sizes;
   const headHeight = view.heading === false ? 0 : textSize * (view.note === undefined ? 2.2 : 3.6);
   const footHeight = textSize * (3.4 + legendRows * 1.7);
   const around = headHeight + footHeight + 2 * margin;
-  const across = bounds.right - bounds.left + 2 * EDGE_METRES;
-  const down = bounds.bottom - bounds.top + 2 * EDGE_METRES;
+  const across = bounds.right - bounds.left + 2 * edge;
+  const down = bounds.bottom - bounds.top + 2 * edge;
   const room = Math.min((width - 2 * margin) / across, Math.max(sizes.height - around, textSize) / down);
   const { unitsPerMetre, scale, fittingScale } = chooseScale(view.medium, room);
   const height = isSnug(view.medium)

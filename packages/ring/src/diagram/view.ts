@@ -1,5 +1,6 @@
 import type { LengthUnit } from '../length/index.ts';
 import type { Point } from '../site/model.ts';
+import type { Box } from './frame.ts';
 import type { StationMark } from './marks.ts';
 import type { DiagramWords } from './words.ts';
 
@@ -13,6 +14,8 @@ export type Medium =
       readonly height: number;
       /** `height` is the most it may take; a wide site takes less. */
       readonly isSnug?: boolean;
+      /** Metres that are shown, `top` the least y; absent = the whole site with room round it. */
+      readonly window?: Box;
     }
   | {
       readonly kind: 'print';

@@ -38,9 +38,10 @@ export const LONGEST_RUN_METRES = 1000;
 /**
  * Reads wall runs in order, parted by commas, semicolons, `then` or new lines:
  * `12.4 m east, 6 m south, left 10', N 45° 30' E 20 ft, right 45° 3 m, straight on 2 m`.
- * A turn alone means 90 degrees; lengths without a unit are read in `bareUnit`.
+ * A turn alone means 90 degrees; lengths without a unit are read in `bareUnit`. `before` is the azimuth of a wall that the
+ * first run goes on from, in degrees: then it may be a turn.
  */
-export function parseRuns(text: string, bareUnit?: LengthUnit): RunsResult {
+export function parseRuns(text: string, bareUnit?: LengthUnit, before?: number): RunsResult {
   const pieces = text
     .split(/[;\n,]|\bthen\b/i)
     .map((piece) => piece.trim())
@@ -76,7 +77,7 @@ export function parseRuns(text: string, bareUnit?: LengthUnit): RunsResult {
         number,
         `Run ${number}, ${JSON.stringify(piece)}, is longer than ${LONGEST_RUN_METRES} m: check its unit.`,
       );
-    const azimuthDegrees = resolve(taken.direction, runs.at(-1));
+    const azimuthDegrees = resolve(taken.direction, runs.at(-1)?.azimuthDegrees ?? before);
     if (azimuthDegrees === undefined)
       return refuse(
         'turn before any run',
@@ -88,12 +89,12 @@ export function parseRuns(text: string, bareUnit?: LengthUnit): RunsResult {
   return { ok: true, runs };
 }
 
-function resolve(direction: Direction, last: WallRun | undefined): number | undefined {
+function resolve(direction: Direction, last: number | undefined): number | undefined {
   switch (direction.kind) {
     case 'azimuth':
       return direction.degrees;
     case 'turn':
-      return last === undefined ? undefined : (((last.azimuthDegrees + direction.degrees) % 360) + 360) % 360;
+      return last === undefined ? undefined : (((last + direction.degrees) % 360) + 360) % 360;
   }
 }
 

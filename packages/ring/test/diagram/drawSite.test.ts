@@ -247,6 +247,20 @@ describe('drawSite', () => {
     expectNoOverlap(INVENTED_HOUSE, { ...VIEW, medium: { ...medium, isSnug: true } });
   });
 
+  it('shows the window that is asked for, whatever is drawn in it', () => {
+    const window = { left: -5, right: 15, top: -4, bottom: 8 };
+    const medium: Medium = { kind: 'screen', width: 900, height: 700, window };
+    const one = layOutSite(INVENTED_HOUSE, { ...VIEW, medium });
+    const other = layOutSite({ ...EMPTY_SITE, parking: at(300, 300) }, { ...VIEW, medium, legend: false });
+    const { a, d } = other.metresToSheet;
+    expect(one.metresToSheet.a).toBeCloseTo(one.unitsPerMetre, 9);
+    expect(a).toBeCloseTo(-d, 9);
+    expect(a).toBeCloseTo(Math.min((900 - 24) / 20, 616.8 / 12), 0);
+    expect(layOutSite(EMPTY_SITE, { ...VIEW, medium, legend: false }).metresToSheet).toEqual(
+      other.metresToSheet,
+    );
+  });
+
   it('shows no scale where nothing was measured', () => {
     const svg = drawSite(INVENTED_HOUSE, { ...VIEW, scaleBars: false });
     expect(svg).not.toMatch(/scale-bars|class="north"/);

@@ -1,6 +1,6 @@
-import { type KeepOut, type Point, type Site, tangentPlane } from '@sillwatch/ring';
-import { siteOf, siteToBodies } from '@sillwatch/rounds';
-import type { PropertyState, StructureBody } from '@sillwatch/trade';
+import { movedSite, type Site, tangentPlane } from '@sillwatch/ring';
+import { isAt, listStructureChanges, listSurroundings } from '@sillwatch/rounds';
+import type { PropertyState } from '@sillwatch/trade';
 import { type CommonOptions, type Context, getProperty, print, withLedger } from '../../context.ts';
 import { CommandError, EXIT, type Io } from '../../io.ts';
 import { appendEntry } from '../../terminal.ts';
@@ -30,9 +30,8 @@ export function storeDrawing(io: Io, drawn: Site, options: CommonOptions & Store
     const recorder = createRecorder(context, property, options.by ?? 'terminal', done);
     const site = await onOwnPlane(drawn, property, recorder);
     await storeStructures(site, property, options, recorder);
-    const body = siteToBodies(site).site;
-    if (!isSame(body, property.site ?? siteToBodies({ ...siteOf(property) }).site))
-      await recorder.record('site drawn', null, body, 'the surroundings');
+    for (const { kind, body } of listSurroundings(property, site))
+      await recorder.record(kind, null, body, 'the surroundings');
     const left = await moveStations(site, property, options, recorder);
     print(context, { property: property.property, recorded: done, notRecorded: left }, () =>
       [
@@ -85,42 +84,10 @@ async function onOwnPlane(drawn: Site, property: PropertyState, recorder: Record
   if (from.longitude === to.longitude && from.latitude === to.latitude) return drawn;
   const away = tangentPlane(from);
   const own = tangentPlane(to);
-  return moved(drawn, (at) => {
+  return movedSite(drawn, (at) => {
     const { longitude, latitude } = away.toDegrees(at);
     return own.toMetres(longitude, latitude);
   });
-}
-
-function moved(site: Site, move: (at: Point) => Point): Site {
-  const all = (points: readonly Point[]) => points.map(move);
-  return {
-    ...site,
-    structures: site.structures.map((one) => ({
-      ...one,
-      outline: all(one.outline),
-      holes: one.holes.map(all),
-    })),
-    hardSurfaces: site.hardSurfaces.map((one) => ({ ...one, outline: all(one.outline) })),
-    keepOuts: site.keepOuts.map((one) => movedKeepOut(one, move)),
-    plantings: site.plantings.map((one) => ({ ...one, outline: all(one.outline) })),
-    concerns: site.concerns.map((one) => ({ ...one, at: move(one.at) })),
-    fences: site.fences.map((one) => ({ ...one, path: all(one.path) })),
-    gates: site.gates.map((one) => ({ ...one, at: move(one.at) })),
-    stations: site.stations.map((one) => ({ ...one, at: move(one.at) })),
-    parking: site.parking === undefined ? undefined : move(site.parking),
-  };
-}
-
-function movedKeepOut(one: KeepOut, move: (at: Point) => Point): KeepOut {
-  switch (one.kind) {
-    case 'utility_line':
-      return { ...one, path: one.path.map(move) };
-    case 'well':
-    case 'drain':
-      return { ...one, at: move(one.at) };
-    case 'treated_soil':
-      return { ...one, outline: one.outline.map(move) };
-  }
 }
 
 async function storeStructures(
@@ -129,29 +96,19 @@ async function storeStructures(
   { removeMissing }: StoreOptions,
   recorder: Recorder,
 ): Promise<void> {
-  const stored = new Map(property.structures.map(({ property: _, ...body }) => [body.structure, body]));
-  for (const body of siteToBodies(site).structures) {
-    const before = stored.get(body.structure);
-    if (before === undefined || !isSame(plain(body), plain(before)))
-      await recorder.record('structure added', null, body, body.name || body.structure);
-    stored.delete(body.structure);
-  }
-  if (removeMissing !== true) return;
-  for (const { structure, name } of stored.values())
-    await recorder.record(
-      'structure removed',
-      null,
-      { structure, why: 'not on the latest drawing' },
-      `${name || structure} taken off`,
-    );
+  const names = new Map(property.structures.map(({ structure, name }) => [structure, name || structure]));
+  const whyRemoved = removeMissing === true ? 'not on the latest drawing' : null;
+  for (const change of listStructureChanges(property, site, whyRemoved))
+    if (change.kind === 'structure added')
+      await recorder.record(change.kind, null, change.body, change.body.name || change.body.structure);
+    else
+      await recorder.record(
+        change.kind,
+        null,
+        change.body,
+        `${names.get(change.body.structure) ?? change.body.structure} taken off`,
+      );
 }
-
-function plain(body: StructureBody) {
-  return { ...body, holes: body.holes ?? [] };
-}
-
-/** Nearer than this it is the same place: degrees are written to a tenth of a millimetre. */
-const SAME_PLACE_METRES = 0.001;
 
 /** What was left as it is, in words. */
 async function moveStations(
@@ -170,8 +127,7 @@ async function moveStations(
   for (const { id, number, at } of site.stations) {
     const state = known.get(id);
     if (state === undefined) continue;
-    const { position } = state;
-    if (position !== null && Math.hypot(position[0] - at.x, position[1] - at.y) < SAME_PLACE_METRES) continue;
+    if (isAt(state.position, [at.x, at.y])) continue;
     if (why === undefined)
       left.push(
         `Station ${number} stands elsewhere on the drawing and was left: --move-stations WHY moves it.`,
@@ -180,23 +136,12 @@ async function moveStations(
       await recorder.record('station moved', id, { position: [at.x, at.y], why }, `station ${number} moved`);
   }
   const drawn = new Set(site.structures.map(({ id }) => id));
-  const missing = property.structures.filter(({ structure }) => !drawn.has(structure));
+  const missing = property.structures.filter(
+    ({ structure, outline }) => outline !== null && !drawn.has(structure),
+  );
   if (missing.length > 0 && removeMissing !== true)
     left.push(
       `Not on the drawing and left: ${missing.map(({ name, structure }) => name || structure).join(', ')}. --remove-missing takes them off.`,
     );
   return left;
-}
-
-/** Coordinates to a fifth of a millimetre: there and back through degrees they keep no more. */
-function isSame(one: unknown, other: unknown): boolean {
-  return canonical(one) === canonical(other);
-}
-
-function canonical(value: unknown): string {
-  return JSON.stringify(value, (_, inner: unknown) => {
-    if (typeof inner === 'number') return Math.round(inner * 5_000) / 5_000 + 0;
-    if (typeof inner !== 'object' || inner === null || Array.isArray(inner)) return inner;
-    return Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)));
-  });
 }
