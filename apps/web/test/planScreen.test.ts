@@ -1,54 +1,8 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { drawLegs } from '../src/desk/rounds/legs.ts';
 import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
 import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
-
-it('draws visits in their places, north up, and never outside the map', () => {
-  const at = (latitude: number, longitude: number) => ({
-    name: '',
-    town: '',
-    position: { latitude, longitude },
-  });
-  const names = new Map([
-    ['a', at(31, -47)],
-    ['b', at(31.1, -46.9)],
-  ]);
-  const visit = (property: string) => ({
-    visit: property,
-    property,
-    startsAt: '',
-    endsAt: '',
-    driveMinutes: 0,
-    driveMetres: 0,
-    works: [],
-    asks: [],
-    frozen: false,
-  });
-  const round = {
-    plan: 'p',
-    branch: 'b',
-    person: 'x',
-    day: '2026-11-26',
-    startsAt: '',
-    endsAt: '',
-    breakMinutes: 0,
-    travel: 'great circle',
-    visits: [visit('a'), visit('b'), visit('no place')],
-  } as const;
-  const { width, height, lines } = drawLegs([round], names);
-  const [first, second, ...more] = lines[0]?.stops ?? [];
-  expect(more).toEqual([]);
-  expect(second?.y).toBeLessThan(first?.y ?? 0);
-  expect(second?.x).toBeGreaterThan(first?.x ?? 0);
-  for (const { x, y } of lines[0]?.stops ?? []) {
-    expect(x).toBeGreaterThan(0);
-    expect(x).toBeLessThan(width);
-    expect(y).toBeGreaterThan(0);
-    expect(y).toBeLessThan(height);
-  }
-});
 
 describe.skipIf(isChromiumMissing())('the plan', () => {
   let demo: Running;

@@ -56,6 +56,17 @@ export async function openPlanDepot(settings: DepotSettings): Promise<PlanDepot>
           ...(settings.threads === undefined ? {} : { threads: settings.threads }),
         });
   const desks = new Map<string, { readonly desk: PlanDesk; version: number; usedAt: number }>();
+  /** Being opened: a visit that is dragged asks again before the first answer, and one thread is enough. */
+  const opening = new Map<string, { readonly version: number; readonly desk: Promise<PlanDesk> }>();
+  const open = async (job: PlanJob): Promise<PlanDesk> => {
+    const key = keyOf(job);
+    drop(key);
+    const desk = openPlanDesk(await readJobTask(ledger, travel, job, deps.now()));
+    const [oldest] = desks.keys();
+    if (desks.size >= MOST_DESKS && oldest !== undefined) drop(oldest);
+    desks.set(key, { desk, version: job.version, usedAt: deps.now() });
+    return desk;
+  };
   const drop = (key: string): void => {
     void desks.get(key)?.desk.close();
     desks.delete(key);
@@ -77,12 +88,16 @@ export async function openPlanDepot(settings: DepotSettings): Promise<PlanDepot>
         known.usedAt = deps.now();
         return known.desk;
       }
-      drop(key);
-      const [oldest] = desks.keys();
-      if (desks.size >= MOST_DESKS && oldest !== undefined) drop(oldest);
-      const desk = openPlanDesk(await readJobTask(ledger, travel, job, deps.now()));
-      desks.set(key, { desk, version: job.version, usedAt: deps.now() });
-      return desk;
+      const begun = opening.get(key);
+      if (begun?.version === job.version) return begun.desk;
+      const own = {
+        version: job.version,
+        desk: open(job).finally(() => {
+          if (opening.get(key) === own) opening.delete(key);
+        }),
+      };
+      opening.set(key, own);
+      return own.desk;
     },
     keepDesk: (job, version) => {
       const known = desks.get(keyOf(job));

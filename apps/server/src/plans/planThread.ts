@@ -26,6 +26,8 @@ const post = (message: DeskMessage): void => port.postMessage(message);
 
 let held: PlanProblem | undefined;
 let draft: readonly RoundBody[] = head.draft ?? [];
+/** The draft as the planner reads it, until it changes: a visit that is dragged about asks at every cell. */
+let known: { readonly draft: readonly RoundBody[]; readonly read: ReadRounds } | undefined;
 
 type Asked = { readonly number: number; readonly question: DeskQuestion } | { readonly piece: TaskPiece };
 
@@ -59,9 +61,12 @@ function answerTo(question: DeskQuestion): DeskAnswer {
     case 'show':
       return { kind: 'plan', result: show(built) };
     case 'try':
-      return { kind: 'tried', outcome: tryMove(built, draft, question.visit, question.to) };
+      return { kind: 'tried', outcome: tryMove(built, draft, question.visit, question.to, readDraft(built)) };
     case 'apply': {
-      const outcome = tryMove(built, draft, question.visit, question.to);
+      const read = readDraft(built);
+      // Work that was in no round becomes a visit here: its key would come again in a later plan, an id must not.
+      const { newVisitId } = optionsWith(read);
+      const outcome = tryMove(built, draft, question.visit, question.to, read, newVisitId);
       if (!outcome.ok) return { kind: 'applied', outcome, result: null };
       draft = applyMove(draft, outcome.move);
       return { kind: 'applied', outcome, result: show(built) };
@@ -89,8 +94,13 @@ function roundsOf(built: PlanProblem, plan: Plan, options: RoundsOptions): reado
   return assignmentToRounds(built, assignmentOf(plan), { ...options, mostRemedies: 0 }).rounds;
 }
 
+function readDraft(built: PlanProblem): ReadRounds {
+  if (known?.draft !== draft) known = { draft, read: readRounds(built, draft) };
+  return known.read;
+}
+
 function show(built: PlanProblem): PlanResult {
-  const read = readRounds(built, draft);
+  const read = readDraft(built);
   const plan = assignmentToRounds(built, read.assignment, optionsWith(read));
   draft = plan.rounds;
   return { plan, comparison: comparePlans(built, draft), notes: head.travel.notes };

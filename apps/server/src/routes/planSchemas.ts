@@ -1,5 +1,11 @@
 import { z } from '@hono/zod-openapi';
-import { BROKEN_RULES, MOVE_KINDS, RELEASE_REASONS, UNPLANNED_REASONS } from '@sillwatch/rounds';
+import {
+  BROKEN_RULES,
+  LATE_REASONS,
+  MOVE_KINDS,
+  RELEASE_REASONS,
+  UNPLANNED_REASONS,
+} from '@sillwatch/rounds';
 import { TRAVEL_SOURCES, WORKS } from '@sillwatch/trade';
 import { JOB_STATES } from '../plans/planStore.ts';
 import { dayText, list } from './schemas.ts';
@@ -111,6 +117,8 @@ export const branchPlan = z
         earliest: dayText.nullable(),
         latest: dayText.nullable(),
         visit: z.string().nullable(),
+        /** what a move takes as `visit` to pull it into a round; absent where nothing could be asked for */
+        key: z.string().optional(),
         remedies: list(remedy).nullable(),
       }),
     ),
@@ -122,6 +130,10 @@ export const branchPlan = z
         latest: dayText,
         plannedOn: dayText.nullable(),
         wasLate: z.boolean(),
+        /** absent in plans made before reasons were sought */
+        why: z.enum(LATE_REASONS).optional(),
+        /** null = not sought */
+        remedies: list(remedy).nullable().optional(),
       }),
     ),
     released: list(

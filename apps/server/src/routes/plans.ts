@@ -300,10 +300,11 @@ function getMove(outcome: MoveOutcome): z.input<typeof moveResult> {
   if (outcome.ok) return outcome.move;
   const { why } = outcome;
   if (why.code === 'no such visit') throw new Problem('not found', 'No round of the plan has this visit.');
-  throw new Problem(
-    'move refused',
-    why.code === 'cannot drive that day' ? `${why.code}: ${why.reason}` : why.code,
-  );
+  // The bare reason goes along, for screens that say it in the reader's language.
+  const [at, reason] = why.code === 'cannot drive that day' ? ['body.day', why.reason] : ['body', why.code];
+  throw new Problem('move refused', at === 'body.day' ? `${why.code}: ${reason}` : reason, {
+    errors: [{ at, message: reason }],
+  });
 }
 
 function showJob(job: PlanJob): z.input<typeof jobSchema> {

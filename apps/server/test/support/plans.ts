@@ -17,7 +17,7 @@ export async function seedBranch(
   firm: string,
   by: string,
   branch: string,
-  { properties = 1, people = [`${branch}-driver`] as readonly string[] } = {},
+  { properties = 1, people = [`${branch}-driver`] as readonly string[], until = '17:00' } = {},
 ): Promise<SeededBranch> {
   const ids = Array.from({ length: properties }, (_, n) => `${branch}-house-${n + 1}`);
   const facts = createFacts(firm, by, `office-of-${branch}`);
@@ -38,7 +38,7 @@ export async function seedBranch(
           licenceNumber: null,
           start: { latitude: 31.19, longitude: -47.61 },
           end: { latitude: 31.19, longitude: -47.61 },
-          hours: ALL_WEEK,
+          hours: ALL_WEEK.map((day) => ({ ...day, to: until })),
           breakMinutes: 30,
           mostOvertimeMinutes: 60,
           skills: [],

@@ -16,8 +16,13 @@ export async function getJson<T>(path: string): Promise<T> {
   return request<T>(path, { headers: { accept: 'application/json' } });
 }
 
-export async function postJson<T>(path: string, body: unknown): Promise<T> {
+export async function postJson<T>(
+  path: string,
+  body: unknown,
+  more: Pick<RequestInit, 'signal'> = {},
+): Promise<T> {
   return request<T>(path, {
+    ...more,
     method: 'POST',
     headers: { accept: 'application/json', 'content-type': 'application/json' },
     body: JSON.stringify(body),

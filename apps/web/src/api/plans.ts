@@ -1,7 +1,6 @@
-import type { BrokenRule, MoveKind, RELEASE_REASONS, UNPLANNED_REASONS } from '@sillwatch/rounds';
-import type { RoundBody, TravelSource, WorkKind } from '@sillwatch/trade';
+import type { BranchPlan, MoveResult, PlanComparison } from '@sillwatch/rounds';
 import { useQuery } from '@tanstack/react-query';
-import { getJson } from './client.ts';
+import { getJson, postJson } from './client.ts';
 
 /** Plans as the server tells them (GET /openapi.json has the whole shape). */
 export type JobState = 'waiting' | 'running' | 'done' | 'cancelled' | 'failed';
@@ -33,106 +32,32 @@ export interface PlanJob {
   readonly frozen: readonly string[];
 }
 
-export interface PlanTotals {
-  readonly rounds: number;
-  readonly visits: number;
-  readonly unplannedVisits: number;
-  readonly driveMetres: number;
-  readonly driveMinutes: number;
-  readonly workMinutes: number;
-  readonly waitMinutes: number;
-  readonly overtimeMinutes: number;
-  readonly lateWorks: number;
-  readonly lateBefore: number;
-  readonly otherPerson: number;
-}
-
-export interface Remedy {
-  readonly kind: string;
-  readonly person?: string;
-  readonly day?: string;
-  readonly minutes?: number;
-  readonly daysOutside?: number;
-  readonly skills?: readonly string[];
-  readonly costMinutes?: number;
-}
-
-type StationWork = { readonly station: string; readonly work: WorkKind };
-export type PlanBrokenRule = Pick<BrokenRule, 'rule' | 'person'> & {
-  readonly day: string;
-  readonly property: string | null;
-  readonly minutes: number | null;
-};
-
-export interface VisitPlace {
-  readonly day: string;
-  readonly person: string;
-  readonly startsAt: string;
-}
-
-export interface MovedVisit {
-  readonly visit: string;
-  readonly property: string;
-  readonly kinds: readonly MoveKind[];
-  readonly before: VisitPlace | null;
-  readonly after: VisitPlace | null;
-}
-
-export interface BranchPlanAnswer {
-  readonly branch: string;
-  readonly timeZone: string;
-  readonly from: string;
-  readonly to: string;
-  readonly travel: TravelSource;
-  readonly rounds: readonly RoundBody[];
-  readonly people: readonly { readonly person: string; readonly name: string }[];
-  readonly unplanned: readonly {
-    readonly property: string;
-    readonly works: readonly StationWork[];
-    readonly reason: (typeof UNPLANNED_REASONS)[number];
-    readonly earliest: string | null;
-    readonly latest: string | null;
-    readonly remedies: readonly Remedy[] | null;
-  }[];
-  readonly late: readonly {
-    readonly property: string;
-    readonly station: string;
-    readonly work: WorkKind;
-    readonly latest: string;
-    readonly plannedOn: string | null;
-    readonly wasLate: boolean;
-  }[];
-  readonly released: readonly {
-    readonly property: string;
-    readonly what: 'frozen visit' | 'promise';
-    readonly day: string;
-    readonly why: (typeof RELEASE_REASONS)[number];
-  }[];
-  readonly broken: readonly PlanBrokenRule[];
-  readonly totals: PlanTotals;
-}
-
+/** The room's own plan, as it travels: JSON through and through. */
 export interface PlanAnswer extends PlanJob {
-  readonly plan: BranchPlanAnswer | null;
-  readonly comparison: {
-    readonly plan: PlanTotals;
-    readonly byHand: PlanTotals;
-    readonly last: PlanTotals | null;
-    readonly moves: { readonly moved: readonly MovedVisit[]; readonly kept: number } | null;
-  } | null;
+  readonly plan: BranchPlan | null;
+  readonly comparison: PlanComparison | null;
   readonly notes: readonly string[];
 }
 
-export interface MoveResult {
-  readonly visit: string;
-  readonly property: string;
-  readonly driveMinutes: number;
-  readonly driveMetres: number;
-  readonly overtimeMinutes: number;
-  readonly costMinutes: number;
-  readonly due: { readonly standing: 'too early' | 'in its window' | 'late'; readonly days: number };
-  readonly broken: readonly PlanBrokenRule[];
-  readonly moved: readonly MovedVisit[];
+/** A person and a day: where a visit stands, or where it might. */
+export interface Cell {
+  readonly day: string;
+  readonly person: string;
+}
+
+/** Tries a visit elsewhere, or puts it there; refused when the plan is no longer the version that was looked at. */
+export function askMove(
+  { id, version }: Pick<PlanJob, 'id' | 'version'>,
+  kind: 'try' | 'apply',
+  visit: string,
+  to: Cell & { readonly position?: number },
+  signal?: AbortSignal,
+): Promise<{ readonly move: MoveResult }> {
+  return postJson(
+    `/api/plans/${encodeURIComponent(id)}/moves`,
+    { kind, visit, ...to, version },
+    signal === undefined ? {} : { signal },
+  );
 }
 
 export function usePlans() {

@@ -1,3 +1,4 @@
+import type { LateReason, Remedy } from '@sillwatch/rounds';
 import { formatIn } from './format.ts';
 
 const { number, plural, trim } = formatIn('en-US');
@@ -10,16 +11,6 @@ const miles = (metres: number): string => {
 };
 const minutes = (n: number): string => plural(Math.round(n), 'minute', 'minutes');
 const hours = (n: number): string => `${trim(n / 60)} h`;
-
-/** What a remedy needs to be said; `who` and `when` are words already. */
-export interface RemedyWords {
-  readonly kind: string;
-  readonly who: string;
-  readonly when: string;
-  readonly minutes?: number;
-  readonly daysOutside?: number;
-  readonly skills?: readonly string[];
-}
 
 /** Words of the pages of the plan, in English. */
 export const plan = {
@@ -47,6 +38,15 @@ export const plan = {
     sentOut: 'Sent out',
     changedSince: 'changed since it was sent out',
     failed: 'The plan failed',
+    failures: {
+      'the server failed while planning': 'The server failed while it searched; its log says why.',
+      'stopped before a plan was found': 'Stopped before a plan was found.',
+      'stopped before it began': 'Stopped before it began.',
+    } as Readonly<Record<string, string>>,
+    planAnew: 'Plan anew',
+    noPlan: 'There is no such plan',
+    noPlanRemedy:
+      'Plans that were never sent out are dropped after 60 days. Plan anew; what was sent out is kept.',
     waiting: 'Waits for its turn',
     searching: 'Searching',
     progress: (p: {
@@ -98,6 +98,25 @@ export const plan = {
         ? '.'
         : `; ${minutes(Math.abs(m.overtimeMinutes))} ${m.overtimeMinutes < 0 ? 'less' : 'more'} overtime.`),
     byMinutes: (n: number) => minutes(n),
+    asking: 'Reckoning…',
+    othersShift: (n: number) => `${plural(n, 'other visit starts', 'other visits start')} at another time.`,
+    cannot: (why: string) => `It cannot be put there: ${why}.`,
+    moveRefusals: {
+      'no such visit': 'the plan no longer has this visit',
+      'no such technician': 'the firm has no such technician',
+      'day outside the plan': 'the day is outside the plan',
+      'no such position': 'the round has no such place',
+    },
+    changedByOther:
+      'Somebody else changed the plan meanwhile. What you see now is theirs: look at it, then repeat what you did.',
+    dragHow: 'Drag a visit to another day or technician, or press it and move it by a form.',
+    withVisits: 'Show the visits',
+    dropHow: 'Let go over a day and a technician; Escape puts it back.',
+    confirmMove: (name: string, who: string, when: string) => `Move ${name} to ${who}, ${when}?`,
+    leaveIt: 'Leave it where it is',
+    moveAllTheSame: 'Move it all the same',
+    nowWith: (name: string, who: string, when: string) => `${name} is now with ${who} on ${when}.`,
+    putBack: 'Put it back',
     moveDue: {
       'too early': (days: number) => `${plural(Math.abs(days), 'day', 'days')} before its window opens.`,
       'in its window': () => 'Still inside its window.',
@@ -134,33 +153,57 @@ export const plan = {
       'no room': 'the rounds are full',
     },
     wouldFit: 'Tried, and would fit with:',
-    remedy: (r: RemedyWords): string => {
+    /** `who` and `when` are words already. */
+    remedy: (r: Remedy, who: string, when: string): string => {
       switch (r.kind) {
         case 'overtime':
-          return `${minutes(r.minutes ?? 0)} of overtime for ${r.who} on ${r.when}`;
+          return `${minutes(r.minutes)} of overtime for ${who} on ${when}`;
         case 'another day':
-          return `${r.who} on ${r.when}, ${plural(Math.abs(r.daysOutside ?? 0), 'day', 'days')} outside its window`;
+          return r.daysOutside === 0
+            ? `${who} on ${when}, within its window`
+            : `${who} on ${when}, ${plural(Math.abs(r.daysOutside), 'day', 'days')} ${r.daysOutside < 0 ? 'before its window opens' : 'after its last day'}`;
         case 'a day more':
-          return `one more working day for ${r.who}, ${r.when}`;
+          return `one more working day for ${who}, ${when}`;
         case 'give up the hours':
-          return `any hour of ${r.when}, with ${r.who}`;
+          return `any hour of ${when}, with ${who}: the hours of the property given up`;
         case 'another technician':
-          return `${r.who} on ${r.when}`;
+          return `${who} on ${when}`;
         case 'a skill':
-          return `${r.who} able to do: ${(r.skills ?? []).join(', ')}`;
+          return `${who} able to do: ${r.skills.join(', ')} (${when})`;
         case 'one technician more':
-          return 'one technician more';
+          return `one technician more on ${when}`;
         case 'enter its position':
           return 'its place on the map, once entered';
         case 'enter its label profile':
           return 'its label profile, once entered';
-        default:
-          return r.kind;
       }
     },
-    late: (n: number) => `${plural(n, 'property', 'properties')} with work past its last day all the same`,
-    lateOf: (works: number, before: number) =>
-      `${plural(works, 'piece of work', 'pieces of work')}, ${number(before)} of them late already today`,
+    price: (n: number) => (Math.abs(n) < 600 ? minutes(n) : hours(n)),
+    priceHow:
+      'In brackets what each stands for in a technician’s time: driving and work, and what other days, persons and late days are counted as.',
+    tryRemedy: 'Look at it',
+    toHours: 'Hours and skills of technicians',
+    toPeople: 'People of the firm',
+    toProperty: 'To the property',
+    windowOf: (from: string, to: string) => `Keeps its window from ${from} to ${to}.`,
+    putInRound: 'Put in a round',
+    pullIn: 'Put it there',
+    lateWorks: (works: number, day: string) =>
+      `${plural(works, 'piece of work', 'pieces of work')} with the last day ${day},`,
+    plannedOn: (day: string) => `planned on ${day}`,
+    plannedNever: 'planned on no day',
+    lateReasons: {
+      'late before the plan begins': 'Its last day was over before the plan begins.',
+      'in no round': 'It is in no round; the list above says what would make room.',
+      'no day of its window can be used':
+        'On no day of its window may it be visited: nobody drives, or the property does not allow it.',
+      'no room on the days of its window': 'The rounds on the days of its window are full.',
+      'there is room that was not used':
+        'There is room within its window: the search ended early, or the visit was moved by hand.',
+    } satisfies Record<LateReason, string>,
+    late: (n: number) => `${plural(n, 'window', 'windows')} that this plan does not keep`,
+    lateBefore: (n: number) =>
+      `${plural(n, 'window', 'windows')} over before the plan begins, and when they are made good`,
     compared: 'Compared',
     byHandHow:
       '“By hand” is one way of doing it: each property on its target day, with the nearest technician, the nearest next.',
@@ -181,7 +224,20 @@ export const plan = {
     moved: (n: number, kept: number) =>
       `${plural(n, 'visit', 'visits')} moved, ${number(kept)} kept, against what was sent out before`,
     map: (day: string) => `Map of ${day}`,
-    mapHow: 'Straight lines from visit to visit, north up; roads are not drawn.',
+    mapWeek: (day: string) => `Map of the week of ${day}`,
+    mapOf: (who: string) => `Map of all rounds of ${who}`,
+    mapSpan: 'Shown on the map',
+    mapSpans: {
+      day: 'One day, all technicians',
+      week: 'The week, all technicians',
+      person: (who: string) => `${who}, all days`,
+    },
+    mapHow: 'Straight lines from the start over each visit to the end, north up; roads are not drawn.',
+    mapOrder: 'The number is the place in the round.',
+    mapDays: 'The number is the day of the month.',
+    mapNothing: 'Nothing to draw: there is no round, or the places of its properties are not known.',
+    mapHome: 'Start and end of rounds',
+    mapHomeOf: (who: readonly string[]) => `Start or end: ${who.join(', ')}`,
     mapSpoken: (n: number) =>
       `${plural(n, 'round', 'rounds')} as lines from visit to visit. The lists say the same.`,
   },

@@ -1,4 +1,5 @@
-import type { plan as english, RemedyWords } from './en.plan.ts';
+import type { Remedy } from '@sillwatch/rounds';
+import type { plan as english } from './en.plan.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural, trim } = formatIn('es-US');
@@ -38,6 +39,15 @@ export const plan: typeof english = {
     sentOut: 'Enviado',
     changedSince: 'cambiado desde que se envió',
     failed: 'El plan falló',
+    failures: {
+      'the server failed while planning': 'El servidor falló mientras buscaba; su registro dice por qué.',
+      'stopped before a plan was found': 'Detenido antes de encontrar un plan.',
+      'stopped before it began': 'Detenido antes de empezar.',
+    },
+    planAnew: 'Planear de nuevo',
+    noPlan: 'No existe ese plan',
+    noPlanRemedy:
+      'Los planes que nunca se enviaron se borran después de 60 días. Planee de nuevo; lo enviado se guarda.',
     waiting: 'Espera su turno',
     searching: 'Buscando',
     progress: (p) =>
@@ -80,6 +90,25 @@ export const plan: typeof english = {
         ? '.'
         : `; ${minutes(Math.abs(m.overtimeMinutes))} ${m.overtimeMinutes < 0 ? 'menos' : 'más'} de horas extra.`),
     byMinutes: (n) => minutes(n),
+    asking: 'Calculando…',
+    othersShift: (n) => `${plural(n, 'visita más empieza', 'visitas más empiezan')} a otra hora.`,
+    cannot: (why) => `No se puede poner ahí: ${why}.`,
+    moveRefusals: {
+      'no such visit': 'el plan ya no tiene esta visita',
+      'no such technician': 'la empresa no tiene ese técnico',
+      'day outside the plan': 'el día está fuera del plan',
+      'no such position': 'la ruta no tiene ese lugar',
+    },
+    changedByOther:
+      'Otra persona cambió el plan mientras tanto. Lo que ve ahora es lo suyo: mírelo y repita lo que hizo.',
+    dragHow: 'Arrastre una visita a otro día o técnico, o púlsela y muévala con un formulario.',
+    withVisits: 'Mostrar las visitas',
+    dropHow: 'Suéltela sobre un día y un técnico; Escape la devuelve.',
+    confirmMove: (name, who, when) => `¿Mover ${name} a ${who}, ${when}?`,
+    leaveIt: 'Dejarla donde está',
+    moveAllTheSame: 'Moverla de todos modos',
+    nowWith: (name, who, when) => `${name} está ahora con ${who} el ${when}.`,
+    putBack: 'Devolverla',
     moveDue: {
       'too early': (days) => `${plural(Math.abs(days), 'día', 'días')} antes de que se abra su ventana.`,
       'in its window': () => 'Sigue dentro de su ventana.',
@@ -116,34 +145,55 @@ export const plan: typeof english = {
       'no room': 'las rutas están llenas',
     },
     wouldFit: 'Probado, y cabría con:',
-    remedy: (r: RemedyWords): string => {
+    remedy: (r: Remedy, who: string, when: string): string => {
       switch (r.kind) {
         case 'overtime':
-          return `${minutes(r.minutes ?? 0)} de horas extra para ${r.who} el ${r.when}`;
+          return `${minutes(r.minutes)} de horas extra para ${who} el ${when}`;
         case 'another day':
-          return `${r.who} el ${r.when}, ${plural(Math.abs(r.daysOutside ?? 0), 'día', 'días')} fuera de su ventana`;
+          return r.daysOutside === 0
+            ? `${who} el ${when}, dentro de su ventana`
+            : `${who} el ${when}, ${plural(Math.abs(r.daysOutside), 'día', 'días')} ${r.daysOutside < 0 ? 'antes de que se abra su ventana' : 'después de su último día'}`;
         case 'a day more':
-          return `un día de trabajo más para ${r.who}, el ${r.when}`;
+          return `un día de trabajo más para ${who}, el ${when}`;
         case 'give up the hours':
-          return `cualquier hora del ${r.when}, con ${r.who}`;
+          return `cualquier hora del ${when}, con ${who}: sin el horario de la propiedad`;
         case 'another technician':
-          return `${r.who} el ${r.when}`;
+          return `${who} el ${when}`;
         case 'a skill':
-          return `que ${r.who} sepa: ${(r.skills ?? []).join(', ')}`;
+          return `que ${who} sepa: ${r.skills.join(', ')} (${when})`;
         case 'one technician more':
-          return 'un técnico más';
+          return `un técnico más el ${when}`;
         case 'enter its position':
           return 'su lugar en el mapa, una vez anotado';
         case 'enter its label profile':
           return 'su perfil de etiqueta, una vez anotado';
-        default:
-          return r.kind;
       }
     },
-    late: (n) =>
-      `${plural(n, 'propiedad', 'propiedades')} con trabajo después de su último día de todos modos`,
-    lateOf: (works, before) =>
-      `${plural(works, 'trabajo', 'trabajos')}, ${number(before)} de ellos ya atrasados hoy`,
+    price: (n) => (Math.abs(n) < 600 ? minutes(n) : hours(n)),
+    priceHow:
+      'Entre paréntesis, lo que cada uno vale en tiempo de un técnico: manejar y trabajar, y lo que cuentan otros días, otras personas y los días de atraso.',
+    tryRemedy: 'Verlo',
+    toHours: 'Horario y saberes de los técnicos',
+    toPeople: 'Gente de la empresa',
+    toProperty: 'A la propiedad',
+    windowOf: (from, to) => `Cumple su ventana del ${from} al ${to}.`,
+    putInRound: 'Poner en una ruta',
+    pullIn: 'Ponerla ahí',
+    lateWorks: (works, day) => `${plural(works, 'trabajo', 'trabajos')} con último día el ${day},`,
+    plannedOn: (day) => `en el plan para el ${day}`,
+    plannedNever: 'en el plan para ningún día',
+    lateReasons: {
+      'late before the plan begins': 'Su último día pasó antes de que empiece el plan.',
+      'in no round': 'No está en ninguna ruta; la lista de arriba dice qué le haría lugar.',
+      'no day of its window can be used':
+        'Ningún día de su ventana se puede visitar: nadie maneja, o la propiedad no lo permite.',
+      'no room on the days of its window': 'Las rutas de los días de su ventana están llenas.',
+      'there is room that was not used':
+        'Hay lugar dentro de su ventana: la búsqueda terminó antes, o la visita se movió a mano.',
+    },
+    late: (n) => `${plural(n, 'ventana', 'ventanas')} que este plan no cumple`,
+    lateBefore: (n) =>
+      `${plural(n, 'ventana pasada', 'ventanas pasadas')} antes de que empiece el plan, y cuándo se recuperan`,
     compared: 'Comparado',
     byHandHow:
       '“A mano” es una manera de hacerlo: cada propiedad en su día previsto, con el técnico más cercano, después la más cercana.',
@@ -164,7 +214,21 @@ export const plan: typeof english = {
     moved: (n, kept) =>
       `${plural(n, 'visita movida', 'visitas movidas')}, ${number(kept)} iguales, frente a lo enviado antes`,
     map: (day) => `Mapa del ${day}`,
-    mapHow: 'Líneas rectas de visita a visita, el norte arriba; no se dibujan caminos.',
+    mapWeek: (day) => `Mapa de la semana del ${day}`,
+    mapOf: (who) => `Mapa de todas las rutas de ${who}`,
+    mapSpan: 'En el mapa',
+    mapSpans: {
+      day: 'Un día, todos los técnicos',
+      week: 'La semana, todos los técnicos',
+      person: (who) => `${who}, todos los días`,
+    },
+    mapHow:
+      'Líneas rectas desde la salida por cada visita hasta el final, el norte arriba; no se dibujan caminos.',
+    mapOrder: 'El número es el lugar en la ruta.',
+    mapDays: 'El número es el día del mes.',
+    mapNothing: 'Nada que dibujar: no hay ruta, o no se sabe dónde están sus propiedades.',
+    mapHome: 'Salida y final de las rutas',
+    mapHomeOf: (who) => `Salida o final: ${who.join(', ')}`,
     mapSpoken: (n) =>
       `${plural(n, 'ruta', 'rutas')} como líneas de visita a visita. Las listas dicen lo mismo.`,
   },

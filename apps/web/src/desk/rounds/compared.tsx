@@ -1,14 +1,15 @@
+import type { BranchPlan, PlanComparison, PlanTotals, VisitPlace } from '@sillwatch/rounds';
 import { getDay } from '@sillwatch/trade';
-import type { BranchPlanAnswer, PlanAnswer, PlanTotals, VisitPlace } from '../../api/plans.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { NamesByProperty } from './names.ts';
+import { personName } from './outcome.tsx';
 import { timeOf } from './times.ts';
 
 interface Props {
-  readonly comparison: NonNullable<PlanAnswer['comparison']>;
-  readonly plan: BranchPlanAnswer;
+  readonly comparison: PlanComparison;
+  readonly plan: BranchPlan;
   readonly names: NamesByProperty;
 }
 
@@ -35,7 +36,7 @@ export function Compared({ comparison, plan, names }: Props) {
   const placeWords = (place: VisitPlace | null): string =>
     place === null
       ? w.desk.plan.nowhere
-      : `${days.short(getDay(place.day))} ${timeOf(place.startsAt)}, ${plan.people.find(({ person }) => person === place.person)?.name ?? place.person}`;
+      : `${days.short(getDay(place.day))} ${timeOf(place.startsAt)}, ${personName(plan, place.person)}`;
   return (
     <section className="sheet">
       <h2>{w.desk.plan.compared}</h2>

@@ -1,27 +1,31 @@
+import type { BranchPlan, LateWorkItem } from '@sillwatch/rounds';
 import { getDay } from '@sillwatch/trade';
+import { useState } from 'react';
 import { Link } from 'wouter';
-import type { BranchPlanAnswer, Remedy } from '../../api/plans.ts';
+import type { Cell, PlanAnswer } from '../../api/plans.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import type { Movable } from './carry.tsx';
+import { MoveForm } from './moveForm.tsx';
 import type { NamesByProperty } from './names.ts';
+import { Remedies } from './remedies.tsx';
+import { MoveButton } from './roundSheet.tsx';
 
 interface Props {
-  readonly plan: BranchPlanAnswer;
+  readonly answer: PlanAnswer;
+  readonly plan: BranchPlan;
   readonly names: NamesByProperty;
+  readonly onMoved: (item: Movable, to: Cell) => void;
+  readonly onOpen: (round: string, visit?: string) => void;
 }
 
-/** What stands in no round and what would make room; what is late all the same; whom to call. */
-export function Leftover({ plan, names }: Props) {
+/** Whom to call; what stands in no round; what is late all the same: each with the reason, and what was tried and would help. */
+export function Leftover({ answer, plan, names, onMoved, onOpen }: Props) {
   const w = useWords();
   const days = useDays();
-  const nameOf = (person: string): string => plan.people.find((one) => one.person === person)?.name ?? person;
-  const remedyWords = (remedy: Remedy): string =>
-    w.desk.plan.remedy({
-      ...remedy,
-      who: remedy.person === undefined ? '' : nameOf(remedy.person),
-      when: remedy.day === undefined ? '' : days.short(getDay(remedy.day)),
-    });
-  const late = [...Map.groupBy(plan.late, ({ property }) => property)];
+  const late = groupLate(plan.late);
+  const open = late.filter(({ first }) => !first.wasLate);
+  const before = late.filter(({ first }) => first.wasLate);
   return (
     <>
       {plan.released.length > 0 && (
@@ -40,30 +44,51 @@ export function Leftover({ plan, names }: Props) {
       {plan.unplanned.length > 0 && (
         <section className="sheet">
           <h2>{w.desk.plan.unplanned(plan.unplanned.length)}</h2>
+          <p className="quiet small">{w.desk.plan.priceHow}</p>
           <ul className="office-list">
             {plan.unplanned.map((one) => (
-              <li key={`${one.property} ${one.earliest} ${one.works.length}`}>
-                <p>
-                  <Place property={one.property} names={names} />: {w.desk.plan.unplannedReasons[one.reason]}
-                </p>
-                {one.remedies !== null && one.remedies.length > 0 && (
-                  <p className="quiet small">
-                    {w.desk.plan.wouldFit} {one.remedies.slice(0, 3).map(remedyWords).join('; ')}.
-                  </p>
-                )}
-              </li>
+              <Unplanned
+                key={`${one.property} ${one.key ?? one.reason} ${one.earliest}`}
+                answer={answer}
+                plan={plan}
+                names={names}
+                one={one}
+                onMoved={onMoved}
+              />
             ))}
           </ul>
         </section>
       )}
-      {late.length > 0 && (
-        <details className="sheet">
-          <summary>{w.desk.plan.late(late.length)}</summary>
+      {open.length > 0 && (
+        <section className="sheet">
+          <h2>{w.desk.plan.late(open.length)}</h2>
+          <p className="quiet small">{w.desk.plan.priceHow}</p>
           <ul className="office-list">
-            {late.map(([property, works]) => (
-              <li key={property}>
-                <Place property={property} names={names} />:{' '}
-                {w.desk.plan.lateOf(works.length, works.filter(({ wasLate }) => wasLate).length)}
+            {open.map((group) => (
+              <Late
+                key={group.key}
+                answer={answer}
+                plan={plan}
+                names={names}
+                group={group}
+                onMoved={onMoved}
+                onOpen={onOpen}
+              />
+            ))}
+          </ul>
+        </section>
+      )}
+      {before.length > 0 && (
+        <details className="sheet">
+          <summary>{w.desk.plan.lateBefore(before.length)}</summary>
+          <ul className="office-list">
+            {before.map(({ key, first, works }) => (
+              <li key={key}>
+                <Place property={first.property} names={names} />:{' '}
+                {w.desk.plan.lateWorks(works, days.short(getDay(first.latest)))}{' '}
+                {first.plannedOn === null
+                  ? w.desk.plan.plannedNever
+                  : w.desk.plan.plannedOn(days.short(getDay(first.plannedOn)))}
               </li>
             ))}
           </ul>
@@ -71,6 +96,136 @@ export function Leftover({ plan, names }: Props) {
       )}
     </>
   );
+}
+
+interface UnplannedProps extends Omit<Props, 'onOpen'> {
+  readonly one: BranchPlan['unplanned'][number];
+}
+
+/** Work in no round: dragged or put into one, or helped by what was tried. */
+function Unplanned({ answer, plan, names, one, onMoved }: UnplannedProps) {
+  const w = useWords();
+  const days = useDays();
+  const [to, setTo] = useState<Cell | undefined>();
+  const { property, key, earliest, latest, remedies } = one;
+  const item: Movable | undefined = key === undefined ? undefined : { visit: key, property, from: null };
+  const [someone] = plan.people;
+  const usual: Cell = {
+    day: earliest === null || earliest < plan.from ? plan.from : earliest,
+    person: someone?.person ?? '',
+  };
+  return (
+    <li>
+      <div className="office-line">
+        <div>
+          <p>
+            <Place property={property} names={names} />: {w.desk.plan.unplannedReasons[one.reason]}.
+          </p>
+          {earliest !== null && latest !== null && (
+            <p className="quiet small">
+              {w.desk.plan.windowOf(days.short(getDay(earliest)), days.short(getDay(latest)))}
+            </p>
+          )}
+        </div>
+        {item !== undefined && someone !== undefined && (
+          <div className="buttons">
+            <MoveButton
+              item={item}
+              isOpen={to !== undefined}
+              onPress={() => setTo(to === undefined ? usual : undefined)}
+              words={w.desk.plan.putInRound}
+            />
+          </div>
+        )}
+      </div>
+      <Remedies plan={plan} property={property} remedies={remedies} onTry={item && setTo} />
+      {item !== undefined && to !== undefined && (
+        <MoveForm
+          key={`${to.day} ${to.person}`}
+          answer={answer}
+          plan={plan}
+          item={item}
+          to={to}
+          onDone={(cell) => {
+            setTo(undefined);
+            onMoved(item, cell);
+          }}
+        />
+      )}
+    </li>
+  );
+}
+
+interface LateProps extends Props {
+  readonly group: LateGroup;
+}
+
+/** Work whose window the plan does not keep: why, and what would have it in time. */
+function Late({ answer, plan, names, group, onMoved, onOpen }: LateProps) {
+  const w = useWords();
+  const days = useDays();
+  const [to, setTo] = useState<Cell | undefined>();
+  const { first, works } = group;
+  const { property, plannedOn, why } = first;
+  const round = plan.rounds.find(
+    ({ day, visits }) => day === plannedOn && visits.some((visit) => visit.property === property),
+  );
+  const position = round?.visits.findIndex((visit) => visit.property === property) ?? -1;
+  const visit = round?.visits[position]?.visit;
+  const item: Movable | undefined =
+    round === undefined || visit === undefined
+      ? undefined
+      : { visit, property, from: { day: round.day, person: round.person, position } };
+  return (
+    <li>
+      <p>
+        <Place property={property} names={names} />:{' '}
+        {w.desk.plan.lateWorks(works, days.short(getDay(first.latest)))}{' '}
+        {plannedOn === null || round === undefined ? (
+          w.desk.plan.plannedNever
+        ) : (
+          <button
+            type="button"
+            className="link-button"
+            onClick={() => onOpen(`${round.day} ${round.person}`, visit)}
+          >
+            {w.desk.plan.plannedOn(days.short(getDay(plannedOn)))}
+          </button>
+        )}
+      </p>
+      {why !== undefined && <p className="small">{w.desk.plan.lateReasons[why]}</p>}
+      <Remedies plan={plan} property={property} remedies={first.remedies ?? null} onTry={item && setTo} />
+      {item !== undefined && to !== undefined && (
+        <MoveForm
+          key={`${to.day} ${to.person}`}
+          answer={answer}
+          plan={plan}
+          item={item}
+          to={to}
+          onDone={(cell) => {
+            setTo(undefined);
+            onMoved(item, cell);
+          }}
+        />
+      )}
+    </li>
+  );
+}
+
+interface LateGroup {
+  readonly key: string;
+  readonly first: LateWorkItem;
+  /** pieces of work of the property with the same day and the same reason */
+  readonly works: number;
+}
+
+function groupLate(late: readonly LateWorkItem[]): readonly LateGroup[] {
+  const keyOf = ({ property, plannedOn, why, latest }: LateWorkItem): string =>
+    `${property} ${plannedOn} ${why} ${latest}`;
+  return [...Map.groupBy(late, keyOf)].flatMap(([key, works]) => {
+    const [first] = works;
+    return first === undefined ? [] : [{ key, first, works: works.length }];
+  });
 }
 
 function Place({ property, names }: { readonly property: string; readonly names: NamesByProperty }) {

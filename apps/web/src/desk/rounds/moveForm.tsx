@@ -1,41 +1,41 @@
-import type { RoundVisit } from '@sillwatch/trade';
+import type { BranchPlan } from '@sillwatch/rounds';
 import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
-import { postJson } from '../../api/client.ts';
-import type { BranchPlanAnswer, MoveResult, PlanAnswer } from '../../api/plans.ts';
+import { askMove, type Cell, type PlanAnswer } from '../../api/plans.ts';
 import { Field } from '../../shared/field.tsx';
+import { Notice } from '../../shared/notice.tsx';
 import { Select } from '../../shared/select.tsx';
-import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
+import { isSame, type Movable } from './carry.tsx';
+import { usePlanChange } from './change.ts';
+import { moveRefusalWords, Outcome } from './outcome.tsx';
 
 interface Props {
   readonly answer: PlanAnswer;
-  readonly plan: BranchPlanAnswer;
-  readonly visit: RoundVisit;
-  readonly at: { readonly day: string; readonly person: string };
-  readonly onDone: () => void;
+  readonly plan: BranchPlan;
+  readonly item: Movable;
+  /** What the form begins with. */
+  readonly to: Cell;
+  readonly onDone: (to: Cell) => void;
 }
 
-/** Another day or technician: first what it costs and what it breaks, then, on asking, done. */
-export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
+/** Another day or technician: first what it costs and what it breaks, then, on asking, done. Dragging does the same. */
+export function MoveForm({ answer, plan, item, to, onDone }: Props) {
   const w = useWords();
-  const [day, setDay] = useState(at.day);
-  const [person, setPerson] = useState(at.person);
-  const ask = (kind: 'try' | 'apply') =>
-    postJson<{ readonly move: MoveResult | null }>(`/api/plans/${answer.id}/moves`, {
-      kind,
-      visit: visit.visit,
-      day,
-      person,
-      version: answer.version,
-    });
-  // Trying changes nothing, so nothing is asked for anew.
-  const attempt = useMutation({ mutationFn: () => ask('try') });
-  const apply = useSubmit(
-    () => ask('apply'),
-    () => onDone(),
+  const [day, setDay] = useState(to.day);
+  const [person, setPerson] = useState(to.person);
+  const cell = { day, person };
+  // Trying changes nothing, so nothing is asked for anew. The version that was tried is the one that is changed.
+  const attempt = useMutation({
+    mutationFn: async () => ({ answer, ...(await askMove(answer, 'try', item.visit, cell)) }),
+  });
+  const apply = usePlanChange(
+    answer,
+    (tried: PlanAnswer) => askMove(tried, 'apply', item.visit, cell),
+    () => onDone(cell),
   );
-  const move = attempt.data?.move;
+  const tried = apply.isError ? undefined : attempt.data;
+  const error = attempt.error ?? apply.error;
   const change = (set: (value: string) => void, value: string): void => {
     set(value);
     attempt.reset();
@@ -46,6 +46,7 @@ export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
       className="form form-columns move-form"
       onSubmit={(event) => {
         event.preventDefault();
+        apply.reset();
         attempt.mutate();
       }}
     >
@@ -65,38 +66,31 @@ export function MoveForm({ answer, plan, visit, at, onDone }: Props) {
         onPick={(value) => change(setPerson, value)}
       />
       <div className="buttons">
-        <button
-          type="submit"
-          className="button"
-          disabled={attempt.isPending || (day === at.day && person === at.person)}
-        >
+        <button type="submit" className="button" disabled={attempt.isPending || isSame(cell, item.from)}>
           {w.desk.plan.tryMove}
         </button>
       </div>
-      {move !== undefined && move !== null && (
-        <div className="move-outcome" role="status">
-          <p>{w.desk.plan.moveCost(move)}</p>
-          <p className={move.due.standing === 'in its window' ? '' : 'owed-late'}>
-            {w.desk.plan.moveDue[move.due.standing](move.due.days)}
-          </p>
-          {move.broken.map((rule) => (
-            <p key={`${rule.rule} ${rule.person} ${rule.day} ${rule.property}`} className="owed-late">
-              {w.desk.plan.rules[rule.rule]}
-              {`: ${plan.people.find((one) => one.person === rule.person)?.name ?? rule.person}, ${rule.day}`}
-              {rule.minutes === null ? '' : `, ${w.desk.plan.byMinutes(rule.minutes)}`}
-            </p>
-          ))}
+      {/* There before it is filled, so that a reader hears what comes. */}
+      <div className="move-outcome" role="status">
+        {tried !== undefined && <Outcome move={tried.move} plan={plan} />}
+      </div>
+      {tried !== undefined && (
+        <div className="buttons">
           <button
             type="button"
             className="button button-main"
             disabled={apply.isPending}
-            onClick={() => apply.mutate(undefined)}
+            onClick={() => apply.mutate(tried.answer)}
           >
-            {w.desk.plan.applyMove}
+            {item.from === null ? w.desk.plan.pullIn : w.desk.plan.applyMove}
           </button>
         </div>
       )}
-      <Refusal error={attempt.error ?? apply.error} />
+      {error !== null && (
+        <div role="alert">
+          <Notice title={moveRefusalWords(error, w)} tone="late" />
+        </div>
+      )}
     </form>
   );
 }

@@ -1,20 +1,14 @@
 import { getDay } from '@sillwatch/trade';
-import { useState } from 'react';
 import { Link } from 'wouter';
-import { postJson } from '../../api/client.ts';
-import { type BranchPlanAnswer, isAtWork, type PlanAnswer, usePlan } from '../../api/plans.ts';
+import { ProblemError, postJson } from '../../api/client.ts';
+import { isAtWork, type PlanAnswer, usePlan } from '../../api/plans.ts';
 import { Sign } from '../../marks/signs.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
-import { Compared } from './compared.tsx';
-import { Leftover } from './leftover.tsx';
-import { usePropertyNames } from './names.ts';
-import { RoundMap } from './roundMap.tsx';
-import { RoundSheet } from './roundSheet.tsx';
-import { Weeks } from './weeks.tsx';
+import { Found } from './found.tsx';
 
 /** One plan: its search while it runs, then its rounds to look at, change, freeze and send out. */
 export function PlanPage({ id }: { readonly id: string }) {
@@ -30,7 +24,7 @@ export function PlanPage({ id }: { readonly id: string }) {
   if (plan.data === undefined)
     return (
       <Page title={w.desk.plan.title} eyebrow={back}>
-        {plan.isError ? <Trouble error={plan.error} retry={() => void plan.refetch()} /> : <Loading />}
+        {plan.isError ? <Lost error={plan.error} retry={() => void plan.refetch()} /> : <Loading />}
       </Page>
     );
   const { data } = plan;
@@ -39,11 +33,41 @@ export function PlanPage({ id }: { readonly id: string }) {
       {isAtWork(data) && <Search job={data} />}
       {data.state === 'failed' && (
         <Notice title={w.desk.plan.failed} tone="late">
-          <p>{data.why}</p>
+          <p>{w.desk.plan.failures[data.why ?? ''] ?? data.why}</p>
+          <ToPlans />
+        </Notice>
+      )}
+      {data.state === 'cancelled' && data.plan === null && (
+        <Notice title={w.desk.plan.failures[data.why ?? ''] ?? data.why ?? ''}>
+          <ToPlans />
         </Notice>
       )}
       {data.plan !== null && <Found answer={data} plan={data.plan} />}
     </Page>
+  );
+}
+
+function ToPlans() {
+  const w = useWords();
+  return (
+    <Link href="/plan" className="button">
+      {w.desk.plan.planAnew}
+    </Link>
+  );
+}
+
+/** A plan that is not there (dropped, mistyped, another branch's) is not fetched again: one plans anew. */
+function Lost({ error, retry }: { readonly error: Error; readonly retry: () => void }) {
+  const w = useWords();
+  if (!(error instanceof ProblemError) || error.problem.status !== 404)
+    return <Trouble error={error} retry={retry} />;
+  return (
+    <div role="alert">
+      <Notice title={w.desk.plan.noPlan} tone="late">
+        <p>{w.desk.plan.noPlanRemedy}</p>
+        <ToPlans />
+      </Notice>
+    </div>
   );
 }
 
@@ -62,53 +86,6 @@ function Search({ job }: { readonly job: PlanAnswer }) {
         <button type="button" className="button" onClick={() => stop.mutate(undefined)}>
           {w.desk.plan.stop}
         </button>
-      </div>
-    </section>
-  );
-}
-
-function Found({ answer, plan }: { readonly answer: PlanAnswer; readonly plan: BranchPlanAnswer }) {
-  const w = useWords();
-  const names = usePropertyNames();
-  const [open, setOpen] = useState<string | undefined>();
-  const round = plan.rounds.find((one) => `${one.day} ${one.person}` === open);
-  return (
-    <>
-      <p className="summary">{w.desk.plan.summary(plan.totals)}</p>
-      <p className="quiet">
-        {w.desk.plan.travel[plan.travel]} {answer.notes.join(' ')}
-      </p>
-      <SendOut answer={answer} />
-      <Weeks plan={plan} open={open} onOpen={setOpen} />
-      {round !== undefined && (
-        <RoundSheet key={open} answer={answer} plan={plan} round={round} names={names} />
-      )}
-      <RoundMap plan={plan} names={names} open={open} onOpen={setOpen} />
-      <Leftover plan={plan} names={names} />
-      {answer.comparison !== null && <Compared comparison={answer.comparison} names={names} plan={plan} />}
-    </>
-  );
-}
-
-function SendOut({ answer }: { readonly answer: PlanAnswer }) {
-  const w = useWords();
-  const send = useSubmit(() =>
-    postJson<{ readonly rounds: number; readonly visits: number }>(`/api/plans/${answer.id}/publish`, {}),
-  );
-  const isOut = answer.publishedAt !== null && !answer.changedSince;
-  return (
-    <section className="office-part">
-      <Refusal error={send.error} />
-      <div className="buttons">
-        <button
-          type="button"
-          className="button button-main"
-          disabled={send.isPending || isOut}
-          onClick={() => send.mutate(undefined)}
-        >
-          {isOut ? w.desk.plan.sentOut : w.desk.plan.sendOut}
-        </button>
-        {send.data !== undefined && <span role="status">{w.desk.plan.sent(send.data)}</span>}
       </div>
     </section>
   );

@@ -2,6 +2,7 @@ import { Route, Switch } from 'wouter';
 import { NoPage } from '../noPage.tsx';
 import { PlanPage } from './planPage.tsx';
 import { PlansPage } from './plansPage.tsx';
+import './rounds.css';
 
 /** The pages of the plan; fetched when first opened. */
 export default function RoundPages() {

@@ -1,34 +1,54 @@
+import type { BranchPlan } from '@sillwatch/rounds';
 import type { RoundBody, RoundVisit } from '@sillwatch/trade';
 import { getDay } from '@sillwatch/trade';
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Link } from 'wouter';
 import { postJson } from '../../api/client.ts';
-import type { BranchPlanAnswer, PlanAnswer } from '../../api/plans.ts';
-import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import type { PlanAnswer } from '../../api/plans.ts';
+import { Notice } from '../../shared/notice.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { type Movable, useCarried } from './carry.tsx';
+import { usePlanChange } from './change.ts';
 import { MoveForm } from './moveForm.tsx';
 import type { NamesByProperty } from './names.ts';
+import { moveRefusalWords, personName } from './outcome.tsx';
 import { timeOf } from './times.ts';
 
 interface Props {
   readonly answer: PlanAnswer;
-  readonly plan: BranchPlanAnswer;
+  readonly plan: BranchPlan;
   readonly round: RoundBody;
   readonly names: NamesByProperty;
+  /** The visit that was picked in the weeks or on the map. */
+  readonly picked: string | undefined;
+  readonly onPoint: (visit: string | undefined) => void;
+  readonly onMoved: (item: Movable, to: { readonly day: string; readonly person: string }) => void;
 }
 
 /** One round, visit by visit, each to be moved or held where it is. */
-export function RoundSheet({ answer, plan, round, names }: Props) {
+export function RoundSheet({ answer, plan, round, names, picked, onPoint, onMoved }: Props) {
   const w = useWords();
   const days = useDays();
   const [moving, setMoving] = useState<string | undefined>();
-  const name = plan.people.find(({ person }) => person === round.person)?.name ?? round.person;
+  const head = useRef<HTMLHeadingElement>(null);
+  const list = useRef<HTMLOListElement>(null);
+  useEffect(() => {
+    // Opened from far above: the reader is taken along, to the visit that was meant.
+    const line =
+      picked === undefined ? null : list.current?.querySelector<HTMLElement>('.is-picked .move-grip');
+    const target = line ?? head.current;
+    target?.focus({ preventScroll: true });
+    target?.scrollIntoView({ block: 'nearest' });
+  }, [picked]);
+  const title = w.desk.plan.roundTitle(personName(plan, round.person), days.full(getDay(round.day)));
   const broken = plan.broken.filter(({ person, day }) => person === round.person && day === round.day);
   return (
-    <section className="sheet" aria-label={w.desk.plan.roundTitle(name, days.full(getDay(round.day)))}>
+    <section className="sheet" aria-label={title}>
       <div className="sheet-head">
-        <h2>{w.desk.plan.roundTitle(name, days.full(getDay(round.day)))}</h2>
+        <h2 ref={head} tabIndex={-1}>
+          {title}
+        </h2>
         <p className="quiet">
           {timeOf(round.startsAt)}–{timeOf(round.endsAt)}, {w.desk.plan.roundOf(round)}
         </p>
@@ -43,29 +63,48 @@ export function RoundSheet({ answer, plan, round, names }: Props) {
         <p key={`${rule.rule} ${rule.property}`} className="owed-late">
           {w.desk.plan.rules[rule.rule]}
           {rule.property === null ? '' : `: ${names.get(rule.property)?.name ?? rule.property}`}
+          {rule.minutes === null ? '' : `, ${w.desk.plan.byMinutes(rule.minutes)}`}
         </p>
       ))}
-      <ol className="office-list round-visits">
-        {round.visits.map((visit) => (
-          <li key={visit.visit}>
-            <VisitLine
-              answer={answer}
-              visit={visit}
-              names={names}
-              isMoving={moving === visit.visit}
-              onMove={() => setMoving(moving === visit.visit ? undefined : visit.visit)}
-            />
-            {moving === visit.visit && (
-              <MoveForm
+      <ol className="office-list round-visits" ref={list}>
+        {round.visits.map((visit, position) => {
+          const item: Movable = {
+            visit: visit.visit,
+            property: visit.property,
+            from: { day: round.day, person: round.person, position },
+          };
+          return (
+            <li
+              key={visit.visit}
+              className={picked === visit.visit ? 'is-picked' : ''}
+              onFocus={() => onPoint(visit.visit)}
+              onPointerEnter={() => onPoint(visit.visit)}
+              onPointerLeave={() => onPoint(undefined)}
+            >
+              <VisitLine
                 answer={answer}
-                plan={plan}
                 visit={visit}
-                at={{ day: round.day, person: round.person }}
-                onDone={() => setMoving(undefined)}
+                order={position + 1}
+                item={item}
+                names={names}
+                isMoving={moving === visit.visit}
+                onMove={() => setMoving(moving === visit.visit ? undefined : visit.visit)}
               />
-            )}
-          </li>
-        ))}
+              {moving === visit.visit && (
+                <MoveForm
+                  answer={answer}
+                  plan={plan}
+                  item={item}
+                  to={round}
+                  onDone={(to) => {
+                    setMoving(undefined);
+                    onMoved(item, to);
+                  }}
+                />
+              )}
+            </li>
+          );
+        })}
       </ol>
     </section>
   );
@@ -74,16 +113,19 @@ export function RoundSheet({ answer, plan, round, names }: Props) {
 interface VisitProps {
   readonly answer: PlanAnswer;
   readonly visit: RoundVisit;
+  /** as on the map, from 1 */
+  readonly order: number;
+  readonly item: Movable;
   readonly names: NamesByProperty;
   readonly isMoving: boolean;
   readonly onMove: () => void;
 }
 
-function VisitLine({ answer, visit, names, isMoving, onMove }: VisitProps) {
+function VisitLine({ answer, visit, order, item, names, isMoving, onMove }: VisitProps) {
   const w = useWords();
   const place = names.get(visit.property);
   const isFrozen = answer.frozen.includes(visit.visit) || visit.frozen;
-  const hold = useSubmit(() =>
+  const hold = usePlanChange(answer, (_: undefined) =>
     postJson<unknown>(`/api/plans/${answer.id}/moves`, {
       kind: isFrozen ? 'thaw' : 'freeze',
       visits: [visit.visit],
@@ -95,6 +137,7 @@ function VisitLine({ answer, visit, names, isMoving, onMove }: VisitProps) {
     <div className="office-line">
       <div>
         <p>
+          <span className="visit-order">{order}</span>{' '}
           <strong>
             {timeOf(visit.startsAt)}–{timeOf(visit.endsAt)}
           </strong>{' '}
@@ -110,12 +153,14 @@ function VisitLine({ answer, visit, names, isMoving, onMove }: VisitProps) {
           {w.desk.plan.drive(visit.driveMinutes, visit.driveMetres)}
         </p>
         {isFrozen && <p className="small owed-open">{w.desk.plan.frozen}</p>}
-        <Refusal error={hold.error} />
+        {hold.error !== null && (
+          <div role="alert">
+            <Notice title={moveRefusalWords(hold.error, w)} tone="late" />
+          </div>
+        )}
       </div>
       <div className="buttons">
-        <button type="button" className="button" aria-expanded={isMoving} onClick={onMove}>
-          {w.desk.plan.move}
-        </button>
+        <MoveButton item={item} isOpen={isMoving} onPress={onMove} words={w.desk.plan.move} />
         <button
           type="button"
           className="button"
@@ -126,5 +171,29 @@ function VisitLine({ answer, visit, names, isMoving, onMove }: VisitProps) {
         </button>
       </div>
     </div>
+  );
+}
+
+interface MoveButtonProps {
+  readonly item: Movable;
+  readonly isOpen: boolean;
+  readonly onPress: () => void;
+  readonly words: string;
+}
+
+/** Pressed, it opens the form; held and drawn, it is the handle that the visit is dragged by. */
+export function MoveButton({ item, isOpen, onPress, words }: MoveButtonProps) {
+  const { lift } = useCarried();
+  return (
+    <button
+      type="button"
+      className="button move-grip"
+      aria-expanded={isOpen}
+      onClick={onPress}
+      onPointerDown={(event) => lift(event, item, 'list')}
+    >
+      <span className="grip" aria-hidden="true" />
+      {words}
+    </button>
   );
 }

@@ -1,35 +1,41 @@
-import { addDays, type Day, dayToText, getDay, weekdayOf } from '@sillwatch/trade';
+import type { BranchPlan } from '@sillwatch/rounds';
+import { addDays, type Day, dayToText, getDay, type RoundBody, weekdayOf } from '@sillwatch/trade';
 import { useState } from 'react';
-import type { BranchPlanAnswer } from '../../api/plans.ts';
+import type { Cell } from '../../api/plans.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { type Carried, isSame, type Movable, useCarried } from './carry.tsx';
+import type { NamesByProperty } from './names.ts';
+import { isHarmless } from './outcome.tsx';
 import { timeOf } from './times.ts';
 
 interface Props {
-  readonly plan: BranchPlanAnswer;
+  readonly plan: BranchPlan;
+  readonly names: NamesByProperty;
+  readonly weeks: readonly (readonly Day[])[];
+  readonly chosen: number;
+  readonly onChoose: (week: number) => void;
   /** `day person` of the round that is open */
   readonly open: string | undefined;
-  readonly onOpen: (round: string) => void;
+  readonly onOpen: (round: string, visit?: string) => void;
 }
 
+/** More rows of names than this would hide the week; they can be asked for. */
+const MOST_PEOPLE_WITH_VISITS = 6;
+
 /** A week at a time: days from left to right, technicians from top to bottom. On a phone, one day under the other. */
-export function Weeks({ plan, open, onOpen }: Props) {
+export function Weeks({ plan, names, weeks, chosen, onChoose, open, onOpen }: Props) {
   const w = useWords();
   const days = useDays();
-  const weeks = weeksOf(plan);
-  const [chosen, setChosen] = useState(0);
-  const week = weeks[Math.min(chosen, weeks.length - 1)];
+  const [withVisits, setWithVisits] = useState(plan.people.length <= MOST_PEOPLE_WITH_VISITS);
+  const week = weeks[chosen];
   const rounds = new Map(plan.rounds.map((round) => [`${round.day} ${round.person}`, round]));
-  if (week === undefined) return <p className="nothing">{w.desk.plan.noRounds}</p>;
+  if (week === undefined || plan.people.length === 0)
+    return <p className="nothing">{w.desk.plan.noRounds}</p>;
   return (
     <section className="sheet" aria-label={w.desk.plan.rounds}>
       <div className="week-choice">
-        <button
-          type="button"
-          className="button"
-          disabled={chosen === 0}
-          onClick={() => setChosen(chosen - 1)}
-        >
+        <button type="button" className="button" disabled={chosen === 0} onClick={() => onChoose(chosen - 1)}>
           {w.desk.plan.before}
         </button>
         <h2>{w.desk.plan.weekOf(days.plain(week[0] ?? getDay(plan.from)))}</h2>
@@ -37,41 +43,44 @@ export function Weeks({ plan, open, onOpen }: Props) {
           type="button"
           className="button"
           disabled={chosen >= weeks.length - 1}
-          onClick={() => setChosen(chosen + 1)}
+          onClick={() => onChoose(chosen + 1)}
         >
           {w.desk.plan.after}
         </button>
       </div>
-      <ul className="week-days">
+      <div className="week-how">
+        <p className="quiet small">{w.desk.plan.dragHow}</p>
+        <label className="check">
+          <input
+            type="checkbox"
+            checked={withVisits}
+            onChange={(event) => setWithVisits(event.target.checked)}
+          />
+          <span>{w.desk.plan.withVisits}</span>
+        </label>
+      </div>
+      <ul className={`week-days ${withVisits ? 'week-with-visits' : ''}`}>
         {week.map((day) => {
           const text = dayToText(day);
-          const here = plan.people.filter(({ person }) => rounds.has(`${text} ${person}`));
+          const isFree = plan.people.every(({ person }) => !rounds.has(`${text} ${person}`));
           return (
-            <li key={text} className="week-day">
+            <li key={text} className="week-day" style={{ gridRow: `span ${plan.people.length + 1}` }}>
               <h3>
                 {days.weekday(day)} {days.short(day)}
+                {isFree && <span className="week-free quiet small"> {w.desk.plan.noRound}</span>}
               </h3>
-              {here.length === 0 && <p className="quiet small">{w.desk.plan.noRound}</p>}
-              {here.map(({ person, name }) => {
-                const round = rounds.get(`${text} ${person}`);
-                if (round === undefined) return null;
-                const key = `${text} ${person}`;
-                return (
-                  <button
-                    key={person}
-                    type="button"
-                    className="week-round"
-                    aria-expanded={open === key}
-                    onClick={() => onOpen(key)}
-                  >
-                    <span className="due-name">{name}</span>
-                    <span className="small">
-                      {timeOf(round.startsAt)}–{timeOf(round.endsAt)}
-                    </span>
-                    <span className="small quiet">{w.desk.plan.roundOf(round)}</span>
-                  </button>
-                );
-              })}
+              {plan.people.map(({ person, name }) => (
+                <WeekCell
+                  key={person}
+                  cell={{ day: text, person }}
+                  name={name}
+                  round={rounds.get(`${text} ${person}`)}
+                  names={names}
+                  withVisits={withVisits}
+                  isOpen={open === `${text} ${person}`}
+                  onOpen={onOpen}
+                />
+              ))}
             </li>
           );
         })}
@@ -80,8 +89,79 @@ export function Weeks({ plan, open, onOpen }: Props) {
   );
 }
 
+interface CellProps {
+  readonly cell: Cell;
+  readonly name: string;
+  readonly round: RoundBody | undefined;
+  readonly names: NamesByProperty;
+  readonly withVisits: boolean;
+  readonly isOpen: boolean;
+  readonly onOpen: (round: string, visit?: string) => void;
+}
+
+function WeekCell({ cell, name, round, names, withVisits, isOpen, onOpen }: CellProps) {
+  const w = useWords();
+  const { carried, lift } = useCarried();
+  const key = `${cell.day} ${cell.person}`;
+  const drop = { 'data-day': cell.day, 'data-person': cell.person };
+  if (round === undefined)
+    return (
+      <p className={`week-empty quiet small ${cellClass(cell, carried)}`} {...drop}>
+        {name}: {w.desk.plan.noRound}
+      </p>
+    );
+  return (
+    <div className={`week-cell ${cellClass(cell, carried)}`} {...drop}>
+      <button type="button" className="week-round" aria-expanded={isOpen} onClick={() => onOpen(key)}>
+        <span className="due-name">{name}</span>
+        <span className="small">
+          {timeOf(round.startsAt)}–{timeOf(round.endsAt)}
+        </span>
+        <span className="small quiet">{w.desk.plan.roundOf(round)}</span>
+      </button>
+      {withVisits && (
+        <ul className="week-visits">
+          {round.visits.map(({ visit, property, startsAt }, position) => {
+            const item: Movable = { visit, property, from: { ...cell, position } };
+            return (
+              <li key={visit}>
+                <button
+                  type="button"
+                  data-visit={visit}
+                  className={`week-visit ${carried?.item.visit === visit ? 'is-lifted' : ''}`}
+                  onClick={() => onOpen(key, visit)}
+                  onPointerDown={(event) => {
+                    // A finger scrolls the page by the name and drags by the dots.
+                    const onDots = event.target instanceof Element && event.target.closest('.grip') !== null;
+                    if (event.pointerType !== 'touch' || onDots) lift(event, item, 'weeks');
+                  }}
+                >
+                  <span className="grip" aria-hidden="true" />
+                  <span className="week-visit-name">
+                    {timeOf(startsAt)} {names.get(property)?.name ?? property}
+                  </span>
+                </button>
+              </li>
+            );
+          })}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** How a cell looks while a visit is over it; words beside the pointer say the same. */
+export function cellClass(cell: Cell, carried: Carried | undefined): string {
+  if (carried === undefined) return '';
+  if (isSame(cell, carried.item.from)) return 'is-source';
+  if (carried.over === undefined || !isSame(cell, carried.over)) return '';
+  const { tried } = carried;
+  if (tried?.state === 'told') return isHarmless(tried.move) ? 'is-over' : 'is-over breaks';
+  return tried?.state === 'refused' ? 'is-over refused' : 'is-over';
+}
+
 /** Weeks from Monday on that hold a day of the plan; days without any round at a week's end are left out. */
-function weeksOf({ from, to, rounds }: BranchPlanAnswer): readonly (readonly Day[])[] {
+export function weeksOf({ from, to, rounds }: BranchPlan): readonly (readonly Day[])[] {
   const first = getDay(from);
   const last = getDay(to);
   const used = new Set(rounds.map(({ day }) => day));

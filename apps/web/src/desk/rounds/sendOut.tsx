@@ -1,0 +1,30 @@
+import { postJson } from '../../api/client.ts';
+import type { PlanAnswer } from '../../api/plans.ts';
+import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useWords } from '../../words/index.ts';
+
+/** The step that reaches phones: what is sent out becomes facts. */
+export function SendOut({ answer }: { readonly answer: PlanAnswer }) {
+  const w = useWords();
+  const send = useSubmit(() =>
+    postJson<{ readonly rounds: number; readonly visits: number }>(`/api/plans/${answer.id}/publish`, {}),
+  );
+  const isOut = answer.publishedAt !== null && !answer.changedSince;
+  return (
+    <section className="office-part">
+      <Refusal error={send.error} />
+      <div className="buttons">
+        <button
+          type="button"
+          className="button button-main"
+          disabled={send.isPending || isOut}
+          onClick={() => send.mutate(undefined)}
+        >
+          {isOut ? w.desk.plan.sentOut : w.desk.plan.sendOut}
+        </button>
+        {send.data !== undefined && <span role="status">{w.desk.plan.sent(send.data)}</span>}
+        {answer.changedSince && <span className="owed-open">{w.desk.plan.changedSince}</span>}
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,181 @@
+import type { MoveResult } from '@sillwatch/rounds';
+import fc from 'fast-check';
+import { afterEach, beforeEach, expect, it, vi } from 'vitest';
+import type { Cell } from '../src/api/plans.ts';
+import { drawLegs } from '../src/desk/rounds/legs.ts';
+import { boxOf, meets, placeLabels } from '../src/desk/rounds/mapLabels.ts';
+import { signOf } from '../src/desk/rounds/personSign.ts';
+import { createTries, type Tried } from '../src/desk/rounds/tries.ts';
+
+const position = fc.record({
+  latitude: fc.double({ min: 30, max: 32, noNaN: true }),
+  longitude: fc.double({ min: -48, max: -46, noNaN: true }),
+});
+
+const roundOf = (person: string, properties: readonly string[]) =>
+  ({
+    plan: 'p',
+    branch: 'b',
+    person,
+    day: '2026-11-26',
+    startsAt: '',
+    endsAt: '',
+    breakMinutes: 0,
+    travel: 'great circle',
+    visits: properties.map((property) => ({
+      visit: `visit of ${property}`,
+      property,
+      startsAt: '',
+      endsAt: '',
+      driveMinutes: 0,
+      driveMetres: 0,
+      works: [],
+      asks: [],
+      frozen: false,
+    })),
+  }) as const;
+
+it('draws rounds from their start to their end, north up, inside the map, whatever its width', () => {
+  fc.assert(
+    fc.property(
+      fc.array(position, { minLength: 2, maxLength: 8 }),
+      position,
+      position,
+      fc.integer({ min: 280, max: 1200 }),
+      (positions, start, end, width) => {
+        const ids = positions.map((_, index) => `p${index}`);
+        const names = new Map(
+          ids.map((id, index) => [id, { name: id, town: '', position: positions[index] ?? null }]),
+        );
+        const drawn = drawLegs([roundOf('x', [...ids, 'no place'])], names, () => ({ start, end }), width);
+        const [line] = drawn.lines;
+        expect(line?.stops).toHaveLength(positions.length);
+        expect(line?.points).toHaveLength(positions.length + 2);
+        for (const { x, y } of [...(line?.points ?? []), ...drawn.homes]) {
+          expect(x).toBeGreaterThan(0);
+          expect(x).toBeLessThan(width);
+          expect(y).toBeGreaterThan(0);
+          expect(y).toBeLessThan(drawn.height);
+        }
+        const [a, b] = positions;
+        const [one, two] = line?.stops ?? [];
+        if (a === undefined || b === undefined || one === undefined || two === undefined)
+          throw new Error('no stops');
+        if (a.latitude > b.latitude) expect(one.y).toBeLessThanOrEqual(two.y);
+        if (a.longitude < b.longitude) expect(one.x).toBeLessThanOrEqual(two.x);
+      },
+    ),
+  );
+});
+
+it('draws a round without a known start as its visits alone, and nothing where no place is known', () => {
+  const names = new Map([['a', { name: 'a', town: '', position: { latitude: 31, longitude: -47 } }]]);
+  const drawn = drawLegs([roundOf('x', ['a'])], names, () => undefined, 600);
+  expect(drawn.lines[0]?.points).toHaveLength(1);
+  expect(drawn.homes).toEqual([]);
+  expect(drawLegs([roundOf('x', ['b'])], names, () => undefined, 600).lines).toEqual([]);
+});
+
+it('writes names inside the map, over no mark and no other name; the first one gets room if there is any', () => {
+  const size = { width: 600, height: 400 };
+  const marks = fc.array(
+    fc.record({ x: fc.integer({ min: 20, max: 580 }), y: fc.integer({ min: 20, max: 380 }) }),
+    { minLength: 1, maxLength: 30 },
+  );
+  fc.assert(
+    fc.property(marks, fc.integer({ min: 1, max: 22 }), (places, length) => {
+      const wanted = places.map((place, index) => ({
+        ...place,
+        id: String(index),
+        text: 'x'.repeat(length),
+        radius: 13,
+      }));
+      const labels = placeLabels(wanted, wanted, size);
+      const boxes = labels.map((label) => boxOf(label, label.text.length * 8));
+      boxes.forEach((box, index) => {
+        expect(box.left).toBeGreaterThanOrEqual(0);
+        expect(box.right).toBeLessThanOrEqual(size.width);
+        expect(box.top).toBeGreaterThanOrEqual(0);
+        expect(box.bottom).toBeLessThanOrEqual(size.height);
+        for (const other of boxes.slice(index + 1)) expect(meets(box, other)).toBe(false);
+        for (const { x, y } of places)
+          expect(meets(box, { left: x - 13, right: x + 13, top: y - 13, bottom: y + 13 })).toBe(false);
+      });
+      if (places.length === 1) expect(labels).toHaveLength(1);
+    }),
+  );
+});
+
+it('tells 36 technicians apart without colour', () => {
+  const people = Array.from({ length: 36 }, (_, index) => ({ person: `p${index}`, name: '' }));
+  const signs = people.map(({ person }) => signOf({ people }, person));
+  expect(new Set(signs.map(({ shape, dash }) => `${shape} ${dash}`)).size).toBe(36);
+});
+
+const A: Cell = { day: '2026-12-01', person: 'a' };
+const B: Cell = { day: '2026-12-02', person: 'b' };
+
+function held() {
+  const asked: {
+    readonly cell: Cell;
+    readonly signal: AbortSignal;
+    readonly tell: (error?: Error) => void;
+  }[] = [];
+  let news = 0;
+  const tries = createTries(
+    (cell, signal) =>
+      new Promise<MoveResult>((resolve, reject) => {
+        const move = { visit: cell.day } as MoveResult;
+        asked.push({ cell, signal, tell: (error) => (error === undefined ? resolve(move) : reject(error)) });
+        signal.addEventListener('abort', () => reject(new Error('broken off')));
+      }),
+    () => {
+      news += 1;
+    },
+  );
+  return { tries, asked, news: () => news };
+}
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+it('asks about a cell that one stays over, once, and breaks off when one goes on', async () => {
+  const { tries, asked, news } = held();
+  tries.look(A);
+  await vi.advanceTimersByTimeAsync(20);
+  tries.look(B);
+  await vi.advanceTimersByTimeAsync(200);
+  expect(asked.map(({ cell }) => cell)).toEqual([B]);
+  tries.look(A);
+  expect(asked[0]?.signal.aborted).toBe(true);
+  await vi.advanceTimersByTimeAsync(200);
+  asked[1]?.tell();
+  await vi.advanceTimersByTimeAsync(0);
+  expect(news()).toBe(1);
+  expect(tries.look(A)).toMatchObject({ state: 'told', move: { visit: A.day } });
+  // What was broken off is not taken for an answer; what was told is not asked again.
+  expect(tries.look(B)).toEqual({ state: 'asking' });
+  await vi.advanceTimersByTimeAsync(200);
+  expect(tries.look(A).state).toBe('told');
+  expect(asked.map(({ cell }) => cell)).toEqual([B, A, B]);
+});
+
+it('settles for the cell that the visit is let go over, at once, and keeps a refusal', async () => {
+  const { tries, asked } = held();
+  let told: Tried | undefined;
+  void tries.settle(A).then((tried) => {
+    told = tried;
+  });
+  await vi.advanceTimersByTimeAsync(0);
+  expect(asked).toHaveLength(1);
+  asked[0]?.tell(new Error('nobody drives'));
+  await vi.advanceTimersByTimeAsync(0);
+  expect(told).toMatchObject({ state: 'refused', error: new Error('nobody drives') });
+  expect((await tries.settle(A)).state).toBe('refused');
+  expect(asked).toHaveLength(1);
+  tries.end();
+});
