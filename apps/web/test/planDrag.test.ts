@@ -3,6 +3,7 @@ import type { BranchPlan, MoveResult } from '@sillwatch/rounds';
 import type { Browser, CDPSession, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
+import { nextMonday, planFirstBranch } from './support/officeFacts.ts';
 import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
 
 interface Cell {
@@ -32,16 +33,7 @@ describe.skipIf(isChromiumMissing())('a visit of the plan', () => {
     await buildScreens();
     [demo, browser] = await Promise.all([startSillwatch('demo', '--no-open'), launchChromium()]);
     const { page, close } = await openPage(browser, 'desk', 'light');
-    const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
-    const made = await page.request.post(`${demo.url}/api/plans`, {
-      headers: { origin: demo.url },
-      data: { branch: branches[0].branch, weeks: 6, iterations: 300, from: nextMonday() },
-    });
-    ({ id } = await made.json());
-    for (let state = ''; state !== 'done'; )
-      ({ state } = await (
-        await page.request.get(`${demo.url}/api/plans/${id}?after=1&waitSeconds=5`)
-      ).json());
+    id = await planFirstBranch(page, demo.url, { weeks: 6, iterations: 300, from: nextMonday() });
     await close();
   });
   afterAll(async () => {
@@ -287,13 +279,6 @@ it.skipIf(isChromiumMissing())('a plan that is not there says so, and where to g
     await demo.stop();
   }
 });
-
-/** So that the first week has five days on whatever day the tests run. */
-function nextMonday(): string {
-  const day = new Date();
-  day.setUTCDate(day.getUTCDate() + ((8 - day.getUTCDay()) % 7 || 7));
-  return day.toISOString().slice(0, 10);
-}
 
 async function centreOf(target: Locator): Promise<{ readonly x: number; readonly y: number }> {
   const box = await target.boundingBox();

@@ -122,6 +122,7 @@ export const plan = {
       'in its window': () => 'Still inside its window.',
       late: (days: number) => `${plural(Math.abs(days), 'day', 'days')} after its last day.`,
     },
+    breaks: (n: number) => `breaks ${plural(n, 'rule', 'rules')}`,
     rules: {
       'past the hours of the property': 'Past the hours of the property',
       'past the working hours': 'Past the working hours',

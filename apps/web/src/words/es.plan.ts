@@ -114,6 +114,7 @@ export const plan: typeof english = {
       'in its window': () => 'Sigue dentro de su ventana.',
       late: (days) => `${plural(Math.abs(days), 'día', 'días')} después de su último día.`,
     },
+    breaks: (n) => `rompe ${plural(n, 'regla', 'reglas')}`,
     rules: {
       'past the hours of the property': 'Fuera del horario de la propiedad',
       'past the working hours': 'Fuera del horario de trabajo',

@@ -98,6 +98,9 @@ export function Leftover({ answer, plan, names, onMoved, onOpen }: Props) {
   );
 }
 
+/** Where the form of a line begins: at a remedy that was pressed, or anywhere. */
+type Choice = Cell & { readonly isRemedy: boolean };
+
 interface UnplannedProps extends Omit<Props, 'onOpen'> {
   readonly one: BranchPlan['unplanned'][number];
 }
@@ -106,13 +109,14 @@ interface UnplannedProps extends Omit<Props, 'onOpen'> {
 function Unplanned({ answer, plan, names, one, onMoved }: UnplannedProps) {
   const w = useWords();
   const days = useDays();
-  const [to, setTo] = useState<Cell | undefined>();
+  const [to, setTo] = useState<Choice | undefined>();
   const { property, key, earliest, latest, remedies } = one;
   const item: Movable | undefined = key === undefined ? undefined : { visit: key, property, from: null };
   const [someone] = plan.people;
-  const usual: Cell = {
+  const usual: Choice = {
     day: earliest === null || earliest < plan.from ? plan.from : earliest,
     person: someone?.person ?? '',
+    isRemedy: false,
   };
   return (
     <li>
@@ -138,7 +142,12 @@ function Unplanned({ answer, plan, names, one, onMoved }: UnplannedProps) {
           </div>
         )}
       </div>
-      <Remedies plan={plan} property={property} remedies={remedies} onTry={item && setTo} />
+      <Remedies
+        plan={plan}
+        property={property}
+        remedies={remedies}
+        onTry={item && ((cell) => setTo({ ...cell, isRemedy: true }))}
+      />
       {item !== undefined && to !== undefined && (
         <MoveForm
           key={`${to.day} ${to.person}`}
@@ -146,6 +155,7 @@ function Unplanned({ answer, plan, names, one, onMoved }: UnplannedProps) {
           plan={plan}
           item={item}
           to={to}
+          asksAtOnce={to.isRemedy}
           onDone={(cell) => {
             setTo(undefined);
             onMoved(item, cell);
@@ -164,7 +174,7 @@ interface LateProps extends Props {
 function Late({ answer, plan, names, group, onMoved, onOpen }: LateProps) {
   const w = useWords();
   const days = useDays();
-  const [to, setTo] = useState<Cell | undefined>();
+  const [to, setTo] = useState<Choice | undefined>();
   const { first, works } = group;
   const { property, plannedOn, why } = first;
   const round = plan.rounds.find(
@@ -194,7 +204,12 @@ function Late({ answer, plan, names, group, onMoved, onOpen }: LateProps) {
         )}
       </p>
       {why !== undefined && <p className="small">{w.desk.plan.lateReasons[why]}</p>}
-      <Remedies plan={plan} property={property} remedies={first.remedies ?? null} onTry={item && setTo} />
+      <Remedies
+        plan={plan}
+        property={property}
+        remedies={first.remedies ?? null}
+        onTry={item && ((cell) => setTo({ ...cell, isRemedy: true }))}
+      />
       {item !== undefined && to !== undefined && (
         <MoveForm
           key={`${to.day} ${to.person}`}
@@ -202,6 +217,7 @@ function Late({ answer, plan, names, group, onMoved, onOpen }: LateProps) {
           plan={plan}
           item={item}
           to={to}
+          asksAtOnce={to.isRemedy}
           onDone={(cell) => {
             setTo(undefined);
             onMoved(item, cell);

@@ -1,6 +1,6 @@
 import type { BranchPlan } from '@sillwatch/rounds';
 import { useMutation } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { askMove, type Cell, type PlanAnswer } from '../../api/plans.ts';
 import { Field } from '../../shared/field.tsx';
 import { Notice } from '../../shared/notice.tsx';
@@ -17,10 +17,12 @@ interface Props {
   /** What the form begins with. */
   readonly to: Cell;
   readonly onDone: (to: Cell) => void;
+  /** The cell was chosen by the press that opened the form: what it costs is asked at once. */
+  readonly asksAtOnce?: boolean;
 }
 
 /** Another day or technician: first what it costs and what it breaks, then, on asking, done. Dragging does the same. */
-export function MoveForm({ answer, plan, item, to, onDone }: Props) {
+export function MoveForm({ answer, plan, item, to, onDone, asksAtOnce = false }: Props) {
   const w = useWords();
   const [day, setDay] = useState(to.day);
   const [person, setPerson] = useState(to.person);
@@ -36,6 +38,10 @@ export function MoveForm({ answer, plan, item, to, onDone }: Props) {
   );
   const tried = apply.isError ? undefined : attempt.data;
   const error = attempt.error ?? apply.error;
+  const { mutate } = attempt;
+  useEffect(() => {
+    if (asksAtOnce) mutate();
+  }, [asksAtOnce, mutate]);
   const change = (set: (value: string) => void, value: string): void => {
     set(value);
     attempt.reset();

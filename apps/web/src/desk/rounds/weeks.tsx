@@ -77,6 +77,7 @@ export function Weeks({ plan, names, weeks, chosen, onChoose, open, onOpen }: Pr
                   round={rounds.get(`${text} ${person}`)}
                   names={names}
                   withVisits={withVisits}
+                  broken={plan.broken.filter((one) => one.day === text && one.person === person).length}
                   isOpen={open === `${text} ${person}`}
                   onOpen={onOpen}
                 />
@@ -95,11 +96,13 @@ interface CellProps {
   readonly round: RoundBody | undefined;
   readonly names: NamesByProperty;
   readonly withVisits: boolean;
+  /** rules that the round breaks */
+  readonly broken: number;
   readonly isOpen: boolean;
   readonly onOpen: (round: string, visit?: string) => void;
 }
 
-function WeekCell({ cell, name, round, names, withVisits, isOpen, onOpen }: CellProps) {
+function WeekCell({ cell, name, round, names, withVisits, broken, isOpen, onOpen }: CellProps) {
   const w = useWords();
   const { carried, lift } = useCarried();
   const key = `${cell.day} ${cell.person}`;
@@ -118,6 +121,7 @@ function WeekCell({ cell, name, round, names, withVisits, isOpen, onOpen }: Cell
           {timeOf(round.startsAt)}–{timeOf(round.endsAt)}
         </span>
         <span className="small quiet">{w.desk.plan.roundOf(round)}</span>
+        {broken > 0 && <span className="small owed-late">{w.desk.plan.breaks(broken)}</span>}
       </button>
       {withVisits && (
         <ul className="week-visits">
