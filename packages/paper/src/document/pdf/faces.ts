@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { create, type Font } from 'fontkit';
+import { layoutByPairs } from './shape.ts';
 
 /** Inter, as on the screens; DejaVu Sans for the letters that Inter lacks. Both are embedded, so print never depends on a machine. */
 export type Face = 'regular' | 'strong' | 'fallback';
@@ -19,8 +20,8 @@ let loaded: Faces | undefined;
 /** Reads the font files once a process. Throws when the packages that carry them are not installed. */
 export function getFaces(): Faces {
   loaded ??= {
-    regular: loadFace('@expo-google-fonts/inter/400Regular/Inter_400Regular.ttf'),
-    strong: loadFace('@expo-google-fonts/inter/600SemiBold/Inter_600SemiBold.ttf'),
+    regular: byPairs(loadFace('@expo-google-fonts/inter/400Regular/Inter_400Regular.ttf')),
+    strong: byPairs(loadFace('@expo-google-fonts/inter/600SemiBold/Inter_600SemiBold.ttf')),
     fallback: loadFace('dejavu-fonts-ttf/ttf/DejaVuSans.ttf'),
   };
   return loaded;
@@ -30,4 +31,9 @@ function loadFace(file: string): LoadedFace {
   const font = create(readFileSync(fileURLToPath(import.meta.resolve(file))));
   if (!('characterSet' in font)) throw new Error(`${file} is a collection of fonts, not one font`);
   return { font, codePoints: new Set(font.characterSet), widthsByWord: new Map() };
+}
+
+function byPairs(face: LoadedFace): LoadedFace {
+  face.font.layout = layoutByPairs(face.font);
+  return face;
 }

@@ -45,7 +45,32 @@ export function openPdf(opening: PdfOpening, faces: Faces): PDFKit.PDFDocument {
   );
   escapeMetadata(pdf);
   pdf.addPage();
+  gatherContent(pdf);
   return pdf;
+}
+
+/**
+ * pdfkit keeps each operator of a page as an array of bytes of its own until the file ends: some hundred thousand of them in a
+ * long record, and most of the memory it took. Here a page's operators stay text, and become bytes once, when the page is left.
+ */
+function gatherContent(pdf: PDFKit.PDFDocument): void {
+  let { page } = pdf;
+  let held: string[] = [];
+  const settle = (): void => {
+    if (held.length > 0) page.write(held.join('\n'));
+    held = [];
+  };
+  pdf.addContent = (operator: string) => {
+    if (pdf.page !== page) settle();
+    ({ page } = pdf);
+    held.push(operator);
+    return pdf;
+  };
+  const flushPages = pdf.flushPages.bind(pdf);
+  pdf.flushPages = () => {
+    settle();
+    flushPages();
+  };
 }
 
 /**

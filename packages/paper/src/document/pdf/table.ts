@@ -188,7 +188,8 @@ function paintCell(
 ): void {
   for (const [index, line] of lines.entries()) {
     const top = y + index * style.leading;
-    const width = sheet.type.widthOf(line, style);
+    // A line to the left needs no measuring, and most lines of a record are such.
+    const width = place.align === 'right' || struck ? sheet.type.widthOf(line, style) : 0;
     const x = place.align === 'right' ? place.x + place.width - width : place.x;
     const baseline = baselineOf(top, style);
     sheet.type.draw(line, x, baseline, style);

@@ -1,4 +1,5 @@
 import type { Face, Faces } from './faces.ts';
+import { PLAIN } from './shape.ts';
 
 /** How a text is set. Sizes in points. */
 export interface TypeStyle {
@@ -14,8 +15,8 @@ export interface Typesetter {
   widthOf(text: string, style: TypeStyle): number;
   /** Lines no wider than `width`, broken at spaces, and inside a word only when the word alone is wider. */
   linesOf(text: string, style: TypeStyle, width: number): readonly string[];
-  /** Draws one line with its baseline at `y`; returns its width. */
-  draw(line: string, x: number, y: number, style: TypeStyle): number;
+  /** Draws one line with its baseline at `y`. */
+  draw(line: string, x: number, y: number, style: TypeStyle): void;
   /** SVG path data of the letters of a line that `draw` would set at 0, 0: for what stands under or round them. */
   outlinesOf(line: string, style: TypeStyle): readonly string[];
 }
@@ -23,8 +24,6 @@ export interface Typesetter {
 const MEASURED_AT = 1000;
 /** Of a face, about 2 MB: enough for the words of a firm, too few to fill a server. */
 const WORDS_KEPT = 20_000;
-/** Letters that both Inter faces are known to have, so that most words skip the search. */
-const PLAIN = /^[\x20-\x7e\u00a0-\u00ff\u2013\u2014\u2018\u2019\u201c\u201d\u2026]*$/;
 
 export function createTypesetter(pdf: PDFKit.PDFDocument, faces: Faces): Typesetter {
   function measure(run: Run): number {
@@ -53,12 +52,12 @@ export function createTypesetter(pdf: PDFKit.PDFDocument, faces: Faces): Typeset
     },
     draw(line, x, y, style) {
       let at = x;
-      for (const run of runsOf(printable(line), style.face)) {
+      const runs = runsOf(printable(line), style.face);
+      for (const [index, run] of runs.entries()) {
         pdf.font(run.face).fontSize(style.size).fillColor(style.colour);
         pdf.text(run.text, at, y, { lineBreak: false, baseline: 'alphabetic' });
-        at += (measure(run) * style.size) / MEASURED_AT;
+        if (index < runs.length - 1) at += (measure(run) * style.size) / MEASURED_AT;
       }
-      return at - x;
     },
     outlinesOf(line, style) {
       let at = 0;
