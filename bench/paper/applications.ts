@@ -1,4 +1,4 @@
-import type { AnyFact } from '@sillwatch/trade';
+import { type AnyFact, DEMO_PROFILE } from '@sillwatch/trade';
 
 /** Ten stations a house; every station is baited once. */
 const STATIONS = 10;
@@ -99,7 +99,7 @@ function addHouse(
     address: { street: `${house + 1} Marsh Lane`, town: 'Example Springs', state: 'FL', postcode: '00000' },
     customer: { name: `Ida Example ${house}`, email: null, phone: null },
     timeZone: 'America/New_York',
-    profile: 'demo',
+    profile: DEMO_PROFILE.id,
     agreement: null,
     accessNotes: '',
     hazards: '',

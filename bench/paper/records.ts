@@ -30,7 +30,7 @@ for (const count of counts) {
   const read: number[] = [];
   const drawn: number[] = [];
   const worked: number[] = [];
-  let bytes = new Uint8Array();
+  let bytes: Uint8Array = new Uint8Array();
   for (let run = 0; run < RUNS; run += 1) {
     const start = performance.now();
     const paper = document(count);

@@ -369,7 +369,7 @@ function withFinding(command: Command): Command {
 }
 
 function withRing(command: Command): Command {
-  return command
+  return withLang(command)
     .option('--units <unit>', 'ft or m: for bare numbers and for what is printed', 'ft')
     .option(
       '--out <file>',

@@ -165,6 +165,10 @@ describe('the ring of a property', () => {
     const pdf = join(folder, 'diagram.pdf');
     await run(['ring', 'diagram', state.property, '--scale', '200', '--out', pdf, ...inLedger]);
     expect(readFileSync(pdf, 'latin1').slice(0, 5)).toBe('%PDF-');
+    const spanish = (await run(['ring', 'diagram', state.property, '--lang', 'es-US', ...inLedger])).out;
+    expect(spanish).toContain('comiendo cebo: no tocar');
+    await run(['ring', 'diagram', state.property, '--lang', 'es-US', '--out', pdf, ...inLedger]);
+    expect(readFileSync(pdf, 'latin1')).toContain('/Lang (es-US)');
   });
 
   it('is audited and planned by the property’s own label profile, which is named', async () => {

@@ -15,6 +15,7 @@ import { type Mail, type MailPace, openMail } from './mail/mail.ts';
 import { type MailSettings, readMailSettings } from './mail/settings.ts';
 import { openPhotoStore } from './photos/photoStore.ts';
 import { openPlanDepot } from './plans/planDepot.ts';
+import { createPress, type PressLimits } from './press/press.ts';
 import { createReckoner } from './reckon/reckoner.ts';
 import { readTravelSettings, type TravelSettings } from './travel/settings.ts';
 import { createBooks } from './work/book.ts';
@@ -51,6 +52,8 @@ export interface StartOptions {
   readonly mailPace?: Partial<MailPace>;
   /** default: the settings TRAVEL_SERVICE_URL or TRAVEL_ROADS, else great circle */
   readonly travel?: TravelSettings;
+  /** How many papers are drawn at a time, and how large; default: two threads at least, one a core but one. */
+  readonly press?: PressLimits;
   /** threads of one plan's search; default: one a core */
   readonly planThreads?: number;
 }
@@ -96,6 +99,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
   });
   const deps = { now: Date.now, newId, log };
   const reckoner = createReckoner(ledger);
+  const press = createPress(options.press);
   const plans = await openPlanDepot({
     databaseUrl: options.databaseUrl,
     ledger,
@@ -115,6 +119,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     photos,
     plans,
     reckoner,
+    press,
     deps,
     limits: options.limits ?? DEFAULT_LIMITS,
     setupToken,
@@ -144,7 +149,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     draining = true;
     log.info('stopping: no new connections, finishing what was begun');
     plans.end();
-    await reckoner.close();
+    await Promise.all([reckoner.close(), press.close()]);
     await drain(server);
     await plans.close();
     await mail.stop();

@@ -233,6 +233,7 @@ function bareApp() {
     photos: unused as never,
     plans: unused as never,
     reckoner: unused as never,
+    press: unused as never,
     accounts: unused as never,
     deps: { now: Date.now, newId: createIdMaker(Date.now), log: pino({ level: 'silent' }) },
     limits: DEFAULT_LIMITS,

@@ -1,3 +1,4 @@
+import { execFileSync, spawnSync } from 'node:child_process';
 import { generateDemo } from '@sillwatch/demo';
 import { siteFromGeoJson, siteToGeoJson } from '@sillwatch/ring';
 import { DEMO_PROFILE, getDay } from '@sillwatch/trade';
@@ -12,6 +13,8 @@ import {
   type TestServer,
 } from './support/harness.ts';
 
+/** Debian's poppler-utils, an independent reader. */
+const hasPoppler = spawnSync('pdftotext', ['-v']).status === 0;
 let server: TestServer;
 let client: Client;
 
@@ -133,6 +136,23 @@ describe('a property as it is drawn', () => {
     const pdf = await client.get(`/api/properties/${id}/diagram?format=pdf&scale=100&contrast=high`);
     expect([pdf.status, pdf.headers.get('content-type')]).toEqual([200, 'application/pdf']);
     expect(pdf.text.slice(0, 5)).toBe('%PDF-');
+  });
+
+  it('speaks Spanish to whoever reads Spanish, on the screen and on paper', async () => {
+    const svg = await client.get(`/api/properties/${id}/diagram?lang=es-US`);
+    expect(svg.text).toContain('>entrada de autos<');
+    expect(svg.text).toContain('>camión<');
+    expect(svg.text).not.toContain('>drive<');
+    const answer = await fetch(`${server.url}/api/properties/${id}/diagram?format=pdf&lang=es-US`, {
+      headers: { cookie: [...client.cookies].map(([name, value]) => `${name}=${value}`).join('; ') },
+    });
+    const bytes = new Uint8Array(await answer.arrayBuffer());
+    expect(Buffer.from(bytes).toString('latin1')).toContain('/Lang (es-US)');
+    if (hasPoppler) {
+      const text = execFileSync('pdftotext', ['-', '-'], { input: bytes, encoding: 'utf8' });
+      expect(text.replaceAll(/\s+/g, ' ')).toContain('entrada de autos');
+    }
+    expect((await client.get(`/api/properties/${id}/diagram?lang=fr-FR`)).status).toBe(400);
   });
 
   it('comes as GeoJSON that reads back as the same drawing', async () => {

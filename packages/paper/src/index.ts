@@ -7,7 +7,7 @@ export { type DiagramPaper, renderDiagramPdf } from './document/pdf/renderDiagra
 export { renderPdf } from './document/pdf/renderPdf.ts';
 export * from './intake/index.ts';
 export * from './labels/index.ts';
-export { applicationRecords, type RecordRow } from './report/applicationRecords.ts';
+export { applicationRecords, isOfRecord, type RecordRow } from './report/applicationRecords.ts';
 export {
   type CustomerPageInput,
   customerPage,
@@ -39,5 +39,5 @@ export {
   stationRows,
 } from './report/stationList.ts';
 export { type VisitReportInput, visitReport } from './report/visitReport.ts';
-export { PAPER_LANGUAGES, type PaperLanguage } from './report/words/say.ts';
+export { DIAGRAM_WORDS, PAPER_LANGUAGES, type PaperLanguage } from './report/words/say.ts';
 export { type WorkListInput, workListCsv, workListDocument } from './report/workList.ts';

@@ -1,5 +1,5 @@
 import { writeFileSync } from 'node:fs';
-import { renderDiagramPdf } from '@sillwatch/paper';
+import { DIAGRAM_WORDS, type PaperLanguage, renderDiagramPdf } from '@sillwatch/paper';
 import {
   auditRing,
   type BlockedBy,
@@ -50,6 +50,7 @@ export interface RingOptions extends CommonOptions, StoreOptions {
   readonly landscape?: boolean;
   readonly contrast?: string;
   readonly wallLengths?: boolean;
+  readonly lang?: PaperLanguage;
 }
 
 const ACTIONS = ['propose', 'audit', 'walk', 'diagram', 'store', 'read'] as const;
@@ -199,7 +200,7 @@ async function walk(io: Io, source: Source, unit: LengthUnit, options: RingOptio
 
 async function diagram(io: Io, source: Source, unit: LengthUnit, options: RingOptions): Promise<number> {
   if (options.out === undefined) io.out(`${drawingToSvg(draw(source, unit, options, []), 'site')}\n`);
-  else await writeDrawing(io, options.out, draw(source, unit, options, []));
+  else await writeDrawing(io, options.out, draw(source, unit, options, []), options.lang);
   return EXIT.ok;
 }
 
@@ -337,6 +338,7 @@ function draw(
     marks,
     unguarded: unguarded.map((stretch) => stretch.wall),
     wallLengths: options.wallLengths === true,
+    words: DIAGRAM_WORDS[options.lang ?? 'en-US'],
     ...(walked === undefined ? {} : { walk: walked }),
   });
 }
@@ -351,11 +353,17 @@ async function writeSite(
   unguarded: readonly UnguardedStretch[],
   walked?: readonly Point[],
 ): Promise<void> {
-  if (/\.(svg|pdf)$/.test(out)) await writeDrawing(io, out, draw(source, unit, options, unguarded, walked));
+  if (/\.(svg|pdf)$/.test(out))
+    await writeDrawing(io, out, draw(source, unit, options, unguarded, walked), options.lang);
   else writeFileSync(out, `${JSON.stringify(siteToGeoJson(source.site), null, 2)}\n`);
 }
 
-async function writeDrawing(io: Io, out: string, drawing: SiteDrawing): Promise<void> {
+async function writeDrawing(
+  io: Io,
+  out: string,
+  drawing: SiteDrawing,
+  lang: PaperLanguage = 'en-US',
+): Promise<void> {
   if (!out.endsWith('.pdf')) {
     writeFileSync(out, `${drawingToSvg(drawing, 'site')}\n`);
     return;
@@ -365,7 +373,7 @@ async function writeDrawing(io: Io, out: string, drawing: SiteDrawing): Promise<
     out,
     await renderDiagramPdf({
       drawing,
-      lang: 'en-US',
+      lang,
       author: 'Sillwatch',
       writtenAt: writtenAt.replace('Z', '+00:00'),
     }),

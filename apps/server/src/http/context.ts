@@ -4,6 +4,7 @@ import type { Logger } from 'pino';
 import type { Accounts } from '../accounts/accounts.ts';
 import type { Role } from '../accounts/roles.ts';
 import type { PhotoStore } from '../photos/photoStore.ts';
+import type { Press } from '../press/press.ts';
 import type { Books } from '../work/book.ts';
 
 /** The signed-in person, read anew from the store for every request, so that a change of role or a removal acts at once. */
@@ -43,6 +44,7 @@ export interface Services {
   readonly ledger: StoredLedger;
   readonly books: Books;
   readonly photos: PhotoStore;
+  readonly press: Press;
   readonly accounts: Accounts;
   readonly deps: ServerDeps;
   readonly limits: Limits;

@@ -139,6 +139,11 @@ export const PROBLEMS = {
     title: 'What the paper needs is not recorded',
     remedy: 'Record what `detail` names first.',
   },
+  'papers busy': {
+    status: 503,
+    title: 'Too many papers are being drawn',
+    remedy: 'Wait for the time in the Retry-After header, then ask again.',
+  },
   'plan running': {
     status: 409,
     title: 'The branch is being planned already',

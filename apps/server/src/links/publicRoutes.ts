@@ -6,7 +6,6 @@ import {
   paperLanguageOf,
   propertyFeed,
   renderHtml,
-  renderPdf,
   roundFeed,
   visitReport,
 } from '@sillwatch/paper';
@@ -18,6 +17,7 @@ import { createRateLimiter } from '../http/limits.ts';
 import { peerOf } from '../http/peer.ts';
 import type { App } from '../http/route.ts';
 import { checkHost } from '../http/security.ts';
+import { drawPdf } from '../papers/drawn.ts';
 import { paperBasics } from '../routes/reports.ts';
 import { createToday, zoneOf } from '../work/days.ts';
 import { profileOf } from '../work/firm.ts';
@@ -62,7 +62,7 @@ export function addPublicLinkRoutes(app: App, settings: AppSettings, rounds: Rou
   );
   app.get('/link/:place/:secret/visits/:visit/:file', (context) => {
     const { visit = '', file = '' } = context.req.param();
-    return open(context, (link) => showReport(settings, link, visit, file));
+    return open(context, (link) => showReport(settings, link, visit, file, context.req.raw.signal));
   });
   app.all('/link/*', (context) => open(context, async () => undefined));
 }
@@ -106,6 +106,7 @@ async function showReport(
   link: OpenLink,
   visit: string,
   file: string,
+  signal: AbortSignal,
 ): Promise<Response | undefined> {
   if (link.kind !== 'property' || link.link.purpose !== 'property page') return undefined;
   if (file !== 'report.html' && file !== 'report.pdf') return undefined;
@@ -118,7 +119,7 @@ async function showReport(
     lang,
   });
   return file === 'report.pdf'
-    ? linkAnswer(await renderPdf(document), {
+    ? linkAnswer(Uint8Array.from(await drawPdf(settings, { firm: link.firm, signal }, document)), {
         'content-type': 'application/pdf',
         'content-security-policy': "default-src 'none'; frame-ancestors 'none'",
         'content-disposition': 'inline; filename="visit-report.pdf"',

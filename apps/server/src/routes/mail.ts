@@ -6,7 +6,6 @@ import {
   PAPER_LANGUAGES,
   type PaperLanguage,
   paperLanguageOf,
-  renderPdf,
 } from '@sillwatch/paper';
 import type { PropertyState } from '@sillwatch/trade';
 import { OFFICE } from '../accounts/roles.ts';
@@ -16,6 +15,7 @@ import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import type { NewMessage } from '../mail/mail.ts';
 import { MAIL_STATES, type MailRow } from '../mail/store.ts';
+import { drawPdf } from '../papers/drawn.ts';
 import { propertyPaper } from '../papers/propertyPaper.ts';
 import { createToday, zoneOf } from '../work/days.ts';
 import { getProperty } from './properties.ts';
@@ -82,9 +82,9 @@ export function addMailRoutes(app: App, settings: AppSettings): void {
       result: z.object({ preview, message: message.nullable() }),
       status: 201,
     },
-    async ({ person, params, body }) => {
+    async ({ person, params, body, context }) => {
       const property = await getProperty(settings, person.firm, params.id);
-      const composed = await compose(settings, person, property, body);
+      const composed = await compose(settings, person, property, body, context.req.raw.signal);
       if (body.preview) return { preview: composed.preview, message: null };
       if (!mail.isSetUp) throw new Problem('mail not set up', 'MAIL_HOST is not set on this server.');
       const { to } = composed.preview;
@@ -168,6 +168,7 @@ export async function compose(
   person: Person,
   property: PropertyState,
   body: Pick<z.output<typeof asked>, 'paper' | 'visit' | 'language' | 'to'>,
+  signal: AbortSignal,
 ): Promise<{
   readonly preview: z.input<typeof preview>;
   readonly message: Omit<NewMessage, 'recipient'>;
@@ -178,7 +179,7 @@ export async function compose(
   const asOf = createToday(settings.deps.now()).inZone(timeZone);
   const visit = body.visit ?? null;
   const paper = await propertyPaper(settings, person, property, body.paper, { visit, asOf, lang });
-  const bytes = await renderPdf(paper.document);
+  const bytes = await drawPdf(settings, { firm: person.firm, signal }, paper.document);
   const words = mailWords({ paper: body.paper, firmName: person.firmName, property, day: paper.day, lang });
   const name = `${paper.name.replaceAll(/[^\w.-]+/g, '-')}.pdf`;
   const to = body.to ?? property.body?.customer.email ?? null;

@@ -2,12 +2,11 @@ import { z } from '@hono/zod-openapi';
 import {
   LABEL_STOCK_NAMES,
   LABEL_STOCKS,
-  type LabelStock,
+  type LabelPaper,
   labelsOfProperty,
   newTags,
   readRecordFilter,
   renderHtml,
-  renderLabels,
   workListCsv,
   workListDocument,
 } from '@sillwatch/paper';
@@ -16,13 +15,14 @@ import { EVERY_ROLE, OFFICE } from '../accounts/roles.ts';
 import type { AppSettings } from '../app.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
-import { BundleTooLargeError, writeBundle } from '../papers/inspectorBundle.ts';
+import { type Asker, drawBundle, piecesOf } from '../papers/drawn.ts';
 import { propertyPaper } from '../papers/propertyPaper.ts';
 import { readRoundPaper } from '../papers/roundPaper.ts';
 import { readDay } from '../work/days.ts';
 import type { RoundShelf } from '../work/rounds.ts';
 import { getProperty } from './properties.ts';
 import {
+  askerOf,
   CSV,
   dayOf,
   HTML,
@@ -84,7 +84,7 @@ function addWorkListRoute(app: App, settings: AppSettings, rounds: RoundShelf): 
       query: z.object({ format: z.enum(['html', 'pdf', 'csv']).default('html'), lang }),
       media: [HTML, PDF, CSV],
     },
-    async ({ person, params, query }) => {
+    async ({ person, params, query, context }) => {
       const driver = await accounts.findPerson(params.person);
       if (driver === undefined || driver.firm !== person.firm)
         throw new Problem('not found', 'The firm has no such person.');
@@ -103,7 +103,9 @@ function addWorkListRoute(app: App, settings: AppSettings, rounds: RoundShelf): 
       const name = `worklist-${params.day}`;
       if (query.format === 'csv') return sendText(workListCsv(input), CSV, `${name}.csv`);
       const document = workListDocument(input);
-      return query.format === 'pdf' ? sendPdf(document, name) : sendText(renderHtml(document), HTML);
+      return query.format === 'pdf'
+        ? sendPdf(settings, askerOf(person, context), document, name)
+        : sendText(renderHtml(document), HTML);
     },
   );
 }
@@ -137,7 +139,7 @@ function addRenewalRoute(app: App, settings: AppSettings): void {
       query: z.object({ format: z.enum(['html', 'pdf']).default('html'), lang, asOf: dayText.optional() }),
       media: [HTML, PDF],
     },
-    async ({ person, params, query }) => {
+    async ({ person, params, query, context }) => {
       const property = await getProperty(settings, person.firm, params.property);
       const firm = await settings.ledger.getFirm(person.firm);
       const asOf = dayOf(settings, property, firm, query.asOf);
@@ -146,7 +148,9 @@ function addRenewalRoute(app: App, settings: AppSettings): void {
         asOf,
         lang: query.lang,
       });
-      return query.format === 'pdf' ? sendPdf(document, name) : sendText(renderHtml(document), HTML);
+      return query.format === 'pdf'
+        ? sendPdf(settings, askerOf(person, context), document, name)
+        : sendText(renderHtml(document), HTML);
     },
   );
 }
@@ -172,7 +176,7 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
       }),
       media: [PDF],
     },
-    async ({ person, params, query }) => {
+    async ({ person, params, query, context }) => {
       const property = await getProperty(settings, person.firm, params.property);
       const { labels, untagged } = labelsOfProperty(property, person.firmName, query.lang);
       if (labels.length === 0)
@@ -180,7 +184,7 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
           'paper cannot be written',
           `No station has a tag yet (${untagged.length} in service).`,
         );
-      return sendLabels({
+      return sendLabels(settings, askerOf(person, context), {
         stock: LABEL_STOCKS[query.stock],
         labels,
         skip: query.skip,
@@ -211,8 +215,8 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
       }),
       media: [PDF],
     },
-    async ({ person, body }) =>
-      sendLabels({
+    async ({ person, body, context }) =>
+      sendLabels(settings, askerOf(person, context), {
         stock: typeof body.stock === 'string' ? LABEL_STOCKS[body.stock] : body.stock,
         labels: newTags(body.prefix, body.first, body.count).map((tag) => ({
           tag,
@@ -227,21 +231,20 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
 }
 
 async function sendLabels(
-  paper: Parameters<typeof renderLabels>[0] & { stock: LabelStock },
+  { press }: AppSettings,
+  { firm, signal }: Asker,
+  paper: LabelPaper,
 ): Promise<Response> {
-  try {
-    const bytes = await renderLabels(paper);
-    return new Response(Uint8Array.from(bytes), { headers: paperHeaders(PDF, 'labels.pdf') });
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
-    throw new Problem('malformed', `The labels cannot be printed: ${error.message}.`, {
-      errors: [{ at: 'stock', message: error.message }],
+  const pressed = await press.draw(firm, { kind: 'labels', paper }, signal);
+  if (!pressed.ok && pressed.reason === 'cannot be drawn')
+    throw new Problem('malformed', `The labels cannot be printed: ${pressed.why}.`, {
+      errors: [{ at: 'stock', message: pressed.why }],
     });
-  }
+  return new Response(new Blob([...piecesOf(pressed)]), { headers: paperHeaders(PDF, 'labels.pdf') });
 }
 
 function addBundleRoute(app: App, settings: AppSettings): void {
-  const { ledger, deps } = settings;
+  const { deps } = settings;
   addRoute(
     app,
     settings,
@@ -261,10 +264,9 @@ function addBundleRoute(app: App, settings: AppSettings): void {
       }),
       media: [ZIP],
     },
-    async ({ person, query }) => {
+    async ({ person, query, context }) => {
       if (query.property !== undefined) await getProperty(settings, person.firm, query.property);
       const filter = readRecordFilter(query, (text, field) => readDay(text, `query.${field}`));
-      const pieces: Uint8Array[] = [];
       const request = {
         firm: person.firm,
         card: { name: person.firmName, lines: [] },
@@ -274,13 +276,8 @@ function addBundleRoute(app: App, settings: AppSettings): void {
         lang: query.lang,
         mostFacts: MOST_BUNDLE_FACTS,
       };
-      try {
-        await writeBundle(ledger, request, (piece) => void pieces.push(piece));
-      } catch (error) {
-        if (!(error instanceof BundleTooLargeError)) throw error;
-        throw new Problem('too much for one answer', `The record rests on ${error.message}.`);
-      }
-      return new Response(new Blob(pieces.map((piece) => Uint8Array.from(piece))), {
+      const pieces = await drawBundle(settings, askerOf(person, context), request);
+      return new Response(new Blob([...pieces]), {
         headers: {
           ...paperHeaders(ZIP, 'application-record.zip'),
           'content-disposition': 'attachment; filename="application-record.zip"',

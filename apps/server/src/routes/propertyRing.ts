@@ -1,5 +1,5 @@
 import { z } from '@hono/zod-openapi';
-import { renderDiagramPdf } from '@sillwatch/paper';
+import { DIAGRAM_WORDS } from '@sillwatch/paper';
 import {
   type Audit,
   auditRing,
@@ -26,9 +26,11 @@ import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { PAPER_POLICY, PDF_POLICY } from '../http/security.ts';
+import { draw } from '../papers/drawn.ts';
 import { createToday, zoneOf } from '../work/days.ts';
 import { profileOf } from '../work/firm.ts';
 import { getProperty } from './properties.ts';
+import { askerOf, lang, writtenAt } from './reports.ts';
 import { list } from './schemas.ts';
 
 const SVG = 'image/svg+xml';
@@ -91,10 +93,11 @@ function addDiagram(app: App, services: Services): void {
         scale: z.coerce.number().int().min(10).max(5000).optional(),
         contrast: z.enum(['usual', 'high']).default('usual'),
         units: z.enum(['m', 'ft']).default('ft'),
+        lang,
       }),
       media: [SVG, PDF],
     },
-    async ({ person, params: { id }, query }) => {
+    async ({ person, params: { id }, query, context }) => {
       const property = await getProperty(services, person.firm, id);
       const firm = await ledger.getFirm(person.firm);
       const today = createToday(deps.now()).inZone(zoneOf(property, firm));
@@ -108,16 +111,14 @@ function addDiagram(app: App, services: Services): void {
         units: query.units,
         marks: marksOf(property, profileOf(property, firm)),
         legend: true,
+        words: DIAGRAM_WORDS[query.lang],
         note: `${person.firmName}, ${dayToText(today)}`,
       });
       if (query.format === 'svg') return send(drawingToSvg(drawing, 'site'), SVG, PAPER_POLICY);
-      const bytes = await renderDiagramPdf({
-        drawing,
-        lang: 'en-US',
-        author: person.firmName,
-        writtenAt: new Date(deps.now()).toISOString().replace(/\.\d{3}Z$/, '+00:00'),
-      });
-      return send(Uint8Array.from(bytes), PDF, PDF_POLICY);
+      const paperOf = { lang: query.lang, author: person.firmName, writtenAt: writtenAt(deps.now()) };
+      const job = { kind: 'diagram', paper: { drawing, ...paperOf } } as const;
+      const pieces = await draw(services, askerOf(person, context), job);
+      return send(new Blob([...pieces]), PDF, PDF_POLICY);
     },
   );
 }
@@ -132,7 +133,7 @@ function marksOf(property: PropertyState, profile: LabelProfile | undefined) {
   );
 }
 
-function send(body: string | Uint8Array<ArrayBuffer>, mediaType: string, policy: string): Response {
+function send(body: string | Blob, mediaType: string, policy: string): Response {
   return new Response(body, {
     headers: { 'content-type': mediaType, 'cache-control': 'no-store', 'content-security-policy': policy },
   });

@@ -1,24 +1,22 @@
 import { z } from '@hono/zod-openapi';
 import { listEveryFact } from '@sillwatch/ledger';
 import {
-  applicationRecords,
   type Document,
   PAPER_LANGUAGES,
   readRecordFilter,
-  recordCsv,
-  recordDocument,
   renderHtml,
-  renderPdf,
   stationListCsv,
   stationListDocument,
   visitReport,
 } from '@sillwatch/paper';
 import { type Day, type DueWork, dueWork, type FirmState, type PropertyState } from '@sillwatch/trade';
+import type { Context } from 'hono';
 import { EVERY_ROLE } from '../accounts/roles.ts';
-import type { Person, Services } from '../http/context.ts';
+import type { Env, Person, Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { PAPER_POLICY, PDF_POLICY } from '../http/security.ts';
+import { type Asker, drawPdf, drawRecord } from '../papers/drawn.ts';
 import { createToday, readDay, zoneOf } from '../work/days.ts';
 import { eachProperty, modelsOf, profileOf } from '../work/firm.ts';
 import { getProperty } from './properties.ts';
@@ -61,7 +59,7 @@ export function addReportRoutes(app: App, services: Services): void {
       }),
       media: [HTML, PDF],
     },
-    async ({ person, params: { visit }, query }) => {
+    async ({ person, params: { visit }, query, context }) => {
       const firm = await ledger.getFirm(person.firm);
       const property = await findVisited(services, person.firm, visit, query.property);
       const asOf = dayOf(services, property, firm, query.asOf);
@@ -72,7 +70,7 @@ export function addReportRoutes(app: App, services: Services): void {
         lang: query.lang,
       });
       return query.format === 'pdf'
-        ? sendPdf(document, `visit-${visit}`)
+        ? sendPdf(services, askerOf(person, context), document, `visit-${visit}`)
         : sendText(renderHtml(document), HTML);
     },
   );
@@ -94,29 +92,26 @@ export function addReportRoutes(app: App, services: Services): void {
       }),
       media: [CSV, PDF, HTML],
     },
-    async ({ person, query }) => {
+    async ({ person, query, context }) => {
       if (query.property !== undefined) await getProperty(services, person.firm, query.property);
       const filter = readRecordFilter(query, (text, field) => readDay(text, `query.${field}`));
-      const facts = await listEveryFact(
-        ledger,
-        person.firm,
-        query.property === undefined ? {} : { property: query.property },
-      );
-      const rows = applicationRecords(facts, filter);
-      if (query.format === 'csv')
-        return sendText(recordCsv(rows, filter, query.lang), CSV, 'applications.csv');
       const firm = await ledger.getFirm(person.firm);
-      const document = recordDocument({
+      const request = {
         firm: { name: person.firmName, lines: [] },
-        rows,
         filter,
+        format: query.format,
         profiles: Object.values(firm.profiles),
         writtenAt: writtenAt(deps.now()),
         lang: query.lang,
+      };
+      const pieces = await drawRecord(services, askerOf(person, context), request);
+      const mediaType = { csv: CSV, pdf: PDF, html: HTML }[query.format];
+      return new Response(new Blob([...pieces]), {
+        headers: paperHeaders(
+          mediaType === PDF ? PDF : `${mediaType}; charset=utf-8`,
+          query.format === 'html' ? undefined : `applications.${query.format}`,
+        ),
       });
-      return query.format === 'pdf'
-        ? sendPdf(document, 'applications')
-        : sendText(renderHtml(document), HTML);
     },
   );
 
@@ -137,7 +132,7 @@ export function addReportRoutes(app: App, services: Services): void {
       }),
       media: [CSV, PDF, HTML],
     },
-    async ({ person, params, query }) => {
+    async ({ person, params, query, context }) => {
       const firm = await ledger.getFirm(person.firm);
       const property = await getProperty(services, person.firm, params.property);
       const asOf = dayOf(services, property, firm, query.asOf);
@@ -146,7 +141,7 @@ export function addReportRoutes(app: App, services: Services): void {
         return sendText(stationListCsv(input), CSV, `stations-${property.property}.csv`);
       const document = stationListDocument(input);
       return query.format === 'pdf'
-        ? sendPdf(document, `stations-${property.property}`)
+        ? sendPdf(services, askerOf(person, context), document, `stations-${property.property}`)
         : sendText(renderHtml(document), HTML);
     },
   );
@@ -207,10 +202,19 @@ export function writtenAt(now: number): string {
   return new Date(now).toISOString().replace(/\.\d{3}Z$/, '+00:00');
 }
 
-export async function sendPdf(document: Document, name: string): Promise<Response> {
-  return new Response(Uint8Array.from(await renderPdf(document)), {
+export async function sendPdf(
+  services: Services,
+  asker: Asker,
+  document: Document,
+  name: string,
+): Promise<Response> {
+  return new Response(Uint8Array.from(await drawPdf(services, asker, document)), {
     headers: paperHeaders(PDF, `${name}.pdf`),
   });
+}
+
+export function askerOf({ firm }: Pick<Person, 'firm'>, { req }: Context<Env>): Asker {
+  return { firm, signal: req.raw.signal };
 }
 
 export function sendText(text: string, mediaType: string, fileName?: string): Response {

@@ -160,13 +160,13 @@ export function addSyncRoutes(app: App, services: AppSettings): void {
       body: z.object({ property: id, visit: id }),
       result: z.object({ message: z.string(), state: z.enum(MAIL_STATES) }),
     },
-    async ({ person, body }) => {
+    async ({ person, body, context }) => {
       const key = `${person.firm} ${body.visit}`;
       const before = asking.get(key);
       // A phone that repeats itself must not send two reports: one question about a visit at a time.
       const answer = (before ?? Promise.resolve())
         .catch(() => {})
-        .then(() => sendReport(services, person, body));
+        .then(() => sendReport(services, person, body, context.req.raw.signal));
       asking.set(key, answer);
       try {
         return await answer;
@@ -182,6 +182,7 @@ async function sendReport(
   settings: AppSettings,
   person: Person,
   { property, visit }: { readonly property: string; readonly visit: string },
+  signal: AbortSignal,
 ) {
   const { ledger, mail } = settings;
   const state = await getProperty(settings, person.firm, property);
@@ -202,7 +203,13 @@ async function sendReport(
   );
   if (known !== undefined) return { message: known.id, state: known.state };
   if (!mail.isSetUp) throw new Problem('mail not set up', 'MAIL_HOST is not set on this server.');
-  const { preview, message } = await compose(settings, person, state, { paper: 'visit report', visit });
+  const { preview, message } = await compose(
+    settings,
+    person,
+    state,
+    { paper: 'visit report', visit },
+    signal,
+  );
   if (preview.to === null)
     throw new Problem('no address', 'The property has no e-mail address of its customer.');
   const row = await mail.enqueue({ ...message, recipient: preview.to });

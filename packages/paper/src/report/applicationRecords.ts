@@ -60,6 +60,11 @@ const BOOK_KINDS: ReadonlySet<string> = new Set([
   CORRECTION,
 ]);
 
+/** Whether a fact tells of an application, or of the place of one. Corrections, and what they correct, matter besides. */
+export function isOfRecord(fact: AnyFact): boolean {
+  return BOOK_KINDS.has(fact.kind) || findApplication(fact.body) !== null;
+}
+
 /** Facts that tell of an application, all corrections, and what those correct: a small part of a firm's ledger. */
 function findTelling(facts: readonly AnyFact[]): readonly AnyFact[] {
   const corrected = new Set<string>();

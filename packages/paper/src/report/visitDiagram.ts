@@ -1,4 +1,4 @@
-import { layOutSite, type Site, SPANISH } from '@sillwatch/ring';
+import { layOutSite, type Site } from '@sillwatch/ring';
 import { siteOf, stationMarkOf } from '@sillwatch/rounds';
 import {
   type AnyFact,
@@ -11,7 +11,7 @@ import {
   type PropertyState,
 } from '@sillwatch/trade';
 import type { Block } from '../document/model.ts';
-import type { Say } from './words/say.ts';
+import { DIAGRAM_WORDS, type Say } from './words/say.ts';
 
 /** What the page leaves between its margins, millimetres. */
 const WIDTH = 173;
@@ -45,7 +45,7 @@ export function diagramBlocks(
     units: 'ft',
     marks,
     heading: false,
-    ...(say.lang === 'es-US' ? { words: SPANISH } : {}),
+    words: DIAGRAM_WORDS[say.lang],
   });
   return [
     { kind: 'heading', level: 2, text: say('visit.diagram') },

@@ -1,3 +1,4 @@
+import { type DiagramWords, ENGLISH, SPANISH } from '@sillwatch/ring';
 import { EN, type MessageKey, type Messages } from './en.ts';
 import { ES } from './es.ts';
 
@@ -6,6 +7,12 @@ export const PAPER_LANGUAGES = ['en-US', 'es-US'] as const;
 export type PaperLanguage = (typeof PAPER_LANGUAGES)[number];
 
 const MESSAGES: Readonly<Record<PaperLanguage, Messages>> = { 'en-US': EN, 'es-US': ES };
+
+/** The words on a diagram, in the language of the paper that it is or stands on. */
+export const DIAGRAM_WORDS: Readonly<Record<PaperLanguage, DiagramWords>> = {
+  'en-US': ENGLISH,
+  'es-US': SPANISH,
+};
 
 export interface Say {
   readonly lang: PaperLanguage;
