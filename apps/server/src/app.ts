@@ -8,6 +8,7 @@ import { Problem, problemResponse } from './http/problems.ts';
 import type { App } from './http/route.ts';
 import { checkHost, checkOrigin, setSecurityHeaders } from './http/security.ts';
 import { openStaticSite } from './http/static.ts';
+import type { LinkUses } from './links/linkUses.ts';
 import { withoutSecret } from './links/secret.ts';
 import type { Mail } from './mail/mail.ts';
 import type { PlanDepot } from './plans/planDepot.ts';
@@ -46,6 +47,7 @@ export interface AppSettings extends Services {
   readonly openAs: (() => Promise<Person | undefined>) | undefined;
   readonly isDraining: () => boolean;
   readonly mail: Mail;
+  readonly linkUses: LinkUses;
 }
 
 /** The whole HTTP application; knows no port and no signal (see start.ts). */

@@ -11,6 +11,7 @@ import { createServer } from './app.ts';
 import { DEFAULT_LIMITS, type Limits } from './http/context.ts';
 import { isLoopbackHost } from './http/security.ts';
 import { createIdMaker } from './ids.ts';
+import { openLinkUses } from './links/linkUses.ts';
 import { type Mail, type MailPace, openMail } from './mail/mail.ts';
 import { type MailSettings, readMailSettings } from './mail/settings.ts';
 import { openPhotoStore } from './photos/photoStore.ts';
@@ -97,6 +98,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     log,
     ...(options.mailPace === undefined ? {} : { pace: options.mailPace }),
   });
+  const linkUses = await openLinkUses(options.databaseUrl);
   const deps = { now: Date.now, newId, log };
   const reckoner = createReckoner(ledger);
   const press = createPress(options.press);
@@ -133,6 +135,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     openAs: openAs === undefined ? undefined : () => accounts.findPerson(openAs),
     isDraining: () => draining,
     mail,
+    linkUses,
   });
   const { server, port } = await listen(app.fetch, host, options.port ?? 4180);
   const url = `http://${nameOf(host)}:${port}`;
@@ -153,6 +156,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     await drain(server);
     await plans.close();
     await mail.stop();
+    await linkUses.close();
     await ledger.close();
     await accounts.close();
     await photos.close();

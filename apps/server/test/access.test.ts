@@ -247,6 +247,7 @@ function bareApp() {
     openAs: undefined,
     isDraining: () => false,
     mail: unused as never,
+    linkUses: unused as never,
   });
 }
 

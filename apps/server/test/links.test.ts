@@ -128,6 +128,21 @@ describe('the page of one property', () => {
     expect((await owner.get('/api/verify')).body.sound).toBe(true);
   });
 
+  it('tells the office when it was opened last, and a wrong secret is no use', async () => {
+    const { body } = await makeLink();
+    const usedAt = async (): Promise<string | null> =>
+      (await owner.get('/api/properties/house/links')).body.links.find(
+        ({ link }: LinkBody) => link === body.link,
+      ).usedAt;
+    expect(body.usedAt).toBeNull();
+    await visit(body.url.replace(/[^/]+$/, makeSecret()));
+    expect(await usedAt()).toBeNull();
+    const begun = Date.now();
+    await visit(body.url);
+    await expect.poll(usedAt).not.toBeNull();
+    expect(Date.parse((await usedAt()) ?? '')).toBeGreaterThanOrEqual(begun);
+  });
+
   it('opens nothing once withdrawn, also after a restart of what is kept in memory', async () => {
     const { body } = await makeLink();
     expect((await visit(body.url)).status).toBe(200);

@@ -228,6 +228,55 @@ describe.each(['sqlite', 'postgres'] as const)('plans on %s', (kind) => {
     expect(plan.late.every((one: { why?: string }) => one.why !== undefined)).toBe(true);
   });
 
+  it('are listed as sent out: what came and went, what is held, and what was done', async (context) => {
+    if (server === undefined) return context.skip();
+    const branch = await freshBranch();
+    const made = await planBranch(lead, branch);
+    await lead.post(`/api/plans/${made.id}/publish`);
+    const { from, to } = made.plan;
+    const sentNow = async () =>
+      (await lead.get(`/api/rounds/sent?from=${from}&to=${to}&branch=${branch}`)).body.rounds;
+    const first = await sentNow();
+    expect(first.map(({ round }: { round: Round }) => round)).toEqual(made.plan.rounds);
+    for (const one of first)
+      expect(one).toMatchObject({ by: 'lead-own', forms: 1, came: [], went: [], done: [] });
+
+    const [{ person, day, visits }] = made.plan.rounds;
+    const [{ visit, property }] = visits;
+    const other = made.plan.people.find((one: { person: string }) => one.person !== person).person;
+    await lead.post(`/api/plans/${made.id}/moves`, { kind: 'apply', visit, person: other, day });
+    await lead.post(`/api/plans/${made.id}/moves`, { kind: 'freeze', visits: [visit] });
+    expect((await lead.post(`/api/plans/${made.id}/publish`)).status).toBe(200);
+    const second: {
+      round: Round;
+      forms: number;
+      came: { visit: string; other: object | null }[];
+      went: { visit: string; other: object | null }[];
+    }[] = await sentNow();
+    const left = second.find(({ round }) => round.person === person && round.day === day);
+    const joined = second.find(({ round }) => round.person === other && round.day === day);
+    expect(left?.went).toMatchObject([{ visit, property, other: { day, person: other } }]);
+    expect(joined?.round.visits.find((one) => one.visit === visit)?.frozen).toBe(true);
+    // A round that was not there before has no form before it.
+    if (joined?.forms === 2) expect(joined.came).toMatchObject([{ visit, other: { day, person } }]);
+
+    const facts = createFacts(FIRM.id, other, `done-${branch}`);
+    await server.ledger.append(
+      FIRM.id,
+      [facts.seen(property, `${property}-s1`, 680, visit)],
+      new Date().toISOString(),
+    );
+    const [done] = (await sentNow()).flatMap((one: { done: object[] }) => one.done);
+    expect(done).toMatchObject({ visit, by: other, opened: 1, unopened: 0 });
+
+    expect((await driver.get(`/api/rounds/sent?from=${from}&to=${to}`)).status).toBe(200);
+    expect((await driver.get(`/api/rounds/sent?from=${from}&to=${to}&person=lead-own`)).body.code).toBe(
+      'not allowed',
+    );
+    expect((await lead.get('/api/rounds/sent?from=2026-01-01&to=2026-02-01')).body.code).toBe('malformed');
+    expect((await lead.get('/api/rounds/sent?from=2001-01-01&to=2001-01-31')).body.rounds).toEqual([]);
+  });
+
   it('say why a visit cannot be put somewhere', async (context) => {
     if (server === undefined) return context.skip();
     const branch = await freshBranch();

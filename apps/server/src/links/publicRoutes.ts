@@ -49,7 +49,15 @@ export function addPublicLinkRoutes(app: App, settings: AppSettings, rounds: Rou
     const { place = '', secret = '' } = context.req.param();
     const link = await findLink(settings, place, secret, deps.now());
     const given = link === undefined ? undefined : await answer(link, secret);
-    if (given !== undefined) return given;
+    if (given !== undefined && link !== undefined) {
+      // The holder need not wait for it, nor hear that it failed.
+      void settings.linkUses
+        .note(link.firm, link.link.link, deps.now())
+        .catch((error) =>
+          deps.log.warn({ error: String(error) }, 'the use of a secret address was not kept'),
+        );
+      return given;
+    }
     guard.noteWrong(peer);
     return goneAnswer(paperLanguageOf(context.req.header('accept-language')));
   };

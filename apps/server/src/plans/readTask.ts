@@ -105,7 +105,12 @@ function placesInput(
 
 /** Rounds as last sent out, of all branches. */
 export async function listPublished(ledger: Ledger, firm: string): Promise<readonly RoundBody[]> {
-  return foldRounds(await listEveryFact(ledger, firm, { kinds: [...ROUND_KINDS, CORRECTION] }));
+  return foldRounds(await listRoundFacts(ledger, firm));
+}
+
+/** Every round ever sent out, with the corrections that may be about one. */
+export function listRoundFacts(ledger: Ledger, firm: string): Promise<readonly AnyFact[]> {
+  return listEveryFact(ledger, firm, { kinds: [...ROUND_KINDS, CORRECTION] });
 }
 
 async function listRecords(

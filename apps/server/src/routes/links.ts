@@ -24,6 +24,8 @@ const shownLink = z
     person: z.string().nullable(),
     expiresAt: z.string().nullable(),
     hasExpired: z.boolean(),
+    /** when it was opened last, to some minutes; null = never, as far as is known */
+    usedAt: z.string().openapi({ format: 'date-time' }).nullable(),
   })
   .openapi('Link');
 const madeLink = shownLink
@@ -41,7 +43,7 @@ export function addLinkRoutes(app: App, settings: AppSettings, rounds: RoundShel
 }
 
 function addPropertyLinkRoutes(app: App, settings: AppSettings): void {
-  const { ledger, deps } = settings;
+  const { ledger, deps, linkUses } = settings;
   const writer = createFactWriter(settings);
 
   addRoute(
@@ -68,7 +70,7 @@ function addPropertyLinkRoutes(app: App, settings: AppSettings): void {
       const { secret, link } = makeLink(settings, timeZone, body.purpose, null, body.forDays);
       await writer.write(person, { property: params.id, timeZone }, 'link made', link);
       const url = urlOf(settings, context.req.url, { firm: person.firm, property: params.id }, secret, link);
-      return { ...showLink(link, deps.now()), url };
+      return { ...showLink(link, deps.now(), NEVER), url };
     },
   );
 
@@ -86,7 +88,8 @@ function addPropertyLinkRoutes(app: App, settings: AppSettings): void {
     },
     async ({ person, params }) => {
       const property = await getProperty(settings, person.firm, params.id);
-      return { links: property.links.map((link) => showLink(link, deps.now())) };
+      const uses = await linkUses.list(person.firm);
+      return { links: property.links.map((link) => showLink(link, deps.now(), uses)) };
     },
   );
 
@@ -112,7 +115,7 @@ function addPropertyLinkRoutes(app: App, settings: AppSettings): void {
 }
 
 function addRoundCalendarRoutes(app: App, settings: AppSettings): void {
-  const { ledger, accounts, deps } = settings;
+  const { ledger, accounts, deps, linkUses } = settings;
   const writer = createFactWriter(settings);
 
   addRoute(
@@ -143,7 +146,7 @@ function addRoundCalendarRoutes(app: App, settings: AppSettings): void {
       const { secret, link } = makeLink(settings, timeZone, 'round calendar', target.id, body.forDays);
       await writer.write(person, { property: null, timeZone }, 'link made', link);
       const url = urlOf(settings, context.req.url, { firm: person.firm, property: null }, secret, link);
-      return { ...showLink(link, deps.now()), url };
+      return { ...showLink(link, deps.now(), NEVER), url };
     },
   );
 
@@ -161,7 +164,8 @@ function addRoundCalendarRoutes(app: App, settings: AppSettings): void {
     async ({ person }) => {
       const { links } = await ledger.getFirm(person.firm);
       const mine = OFFICE.includes(person.role) ? links : links.filter((link) => link.person === person.id);
-      return { links: mine.map((link) => showLink(link, deps.now())) };
+      const uses = await linkUses.list(person.firm);
+      return { links: mine.map((link) => showLink(link, deps.now(), uses)) };
     },
   );
 
@@ -210,7 +214,13 @@ function urlOf(
   return `${origin}/link/${placeToText(place)}/${secret}${file}`;
 }
 
-function showLink(link: LinkBody, nowMs: number): z.input<typeof shownLink> {
+const NEVER: ReadonlyMap<string, string> = new Map();
+
+function showLink(
+  link: LinkBody,
+  nowMs: number,
+  uses: ReadonlyMap<string, string>,
+): z.input<typeof shownLink> {
   const expiresAt = findMoment(link.expiresAt ?? '') === undefined ? null : link.expiresAt;
   return {
     link: link.link,
@@ -218,6 +228,7 @@ function showLink(link: LinkBody, nowMs: number): z.input<typeof shownLink> {
     person: link.person,
     expiresAt,
     hasExpired: hasExpired(link, nowMs),
+    usedAt: uses.get(link.link) ?? null,
   };
 }
 

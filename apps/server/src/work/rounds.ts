@@ -1,4 +1,5 @@
 import { eachFactPage, type Ledger } from '@sillwatch/ledger';
+import { listSentRounds, type SentRound } from '@sillwatch/rounds';
 import {
   type AnyFact,
   CORRECTION,
@@ -11,6 +12,8 @@ import {
 /** A firm's rounds as last sent out, those of the last weeks and to come. */
 export interface RoundShelf {
   list(firm: string): Promise<readonly RoundBody[]>;
+  /** The same with when and by whom they were sent out, and what the last sending changed; emptied ones too. */
+  listSent(firm: string): Promise<readonly SentRound[]>;
   /** `YYYY-MM-DD`: rounds of days before are not kept ready. */
   firstDay(): string;
 }
@@ -26,19 +29,21 @@ const DAY_MS = 86_400_000;
  */
 export function createRoundShelf(ledger: Pick<Ledger, 'listFacts'>, now: () => number): RoundShelf {
   const shelf = new Map<string, { facts: Map<string, AnyFact>; seq: number; busy: Promise<void> }>();
+  const read = async (firm: string): Promise<Iterable<AnyFact>> => {
+    const kept = shelf.get(firm) ?? { facts: new Map(), seq: 0, busy: Promise.resolve() };
+    shelf.delete(firm);
+    shelf.set(firm, kept);
+    const oldest = shelf.keys().next();
+    if (shelf.size > MOST_FIRMS && oldest.done !== true) shelf.delete(oldest.value);
+    // One after the other, so that no page is read twice over.
+    kept.busy = kept.busy.catch(() => {}).then(() => catchUp(ledger, firm, kept, firstDay(now())));
+    await kept.busy;
+    return kept.facts.values();
+  };
   return {
     firstDay: () => firstDay(now()),
-    async list(firm) {
-      const kept = shelf.get(firm) ?? { facts: new Map(), seq: 0, busy: Promise.resolve() };
-      shelf.delete(firm);
-      shelf.set(firm, kept);
-      const oldest = shelf.keys().next();
-      if (shelf.size > MOST_FIRMS && oldest.done !== true) shelf.delete(oldest.value);
-      // One after the other, so that no page is read twice over.
-      kept.busy = kept.busy.catch(() => {}).then(() => catchUp(ledger, firm, kept, firstDay(now())));
-      await kept.busy;
-      return foldRounds(kept.facts.values());
-    },
+    list: async (firm) => foldRounds(await read(firm)),
+    listSent: async (firm) => listSentRounds(await read(firm)),
   };
 }
 

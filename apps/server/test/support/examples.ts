@@ -441,6 +441,16 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     request: (world, whose) => ({ query: whose === 'own' ? {} : { branch: world.other.branch } }),
     other: (answer) => expect(answer.body.rounds).toEqual([]),
   },
+  getRoundsSent: {
+    request: (world, whose) => ({
+      query: {
+        from: '2026-11-26',
+        to: '2026-12-20',
+        ...(whose === 'own' ? {} : { branch: world.other.branch }),
+      },
+    }),
+    other: (answer) => expect(answer.body.rounds).toEqual([]),
+  },
   getRoundsPersonDay: {
     request: (world, whose, who) => ({
       params: { person: whose === 'own' ? world.idOf(who) : world.other.person, day: '2026-11-26' },

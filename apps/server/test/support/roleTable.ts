@@ -80,6 +80,7 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'POST /api/plans/{id}/publish': 'lo',
   'GET /api/rounds': 'itlo',
   'GET /api/rounds/{person}/{day}': 'itlo',
+  'GET /api/rounds/sent': 'itlo',
 };
 
 const LETTERS: Readonly<Record<string, readonly string[]>> = {

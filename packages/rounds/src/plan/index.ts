@@ -13,6 +13,7 @@ export * from './planGeoJson.ts';
 export { assignmentToRounds, planToRounds, type RoundsOptions } from './planToRounds.ts';
 export { type ReadRounds, readRounds } from './readRounds.ts';
 export { findRemedies } from './remedies.ts';
+export * from './sentRounds.ts';
 export * from './travel.ts';
 export * from './tryMove.ts';
 export * from './weights.ts';
