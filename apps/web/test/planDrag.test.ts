@@ -138,7 +138,7 @@ describe.skipIf(isChromiumMissing())('a visit of the plan', () => {
     const before = await read(page);
     const target = page.locator(`.week-days ${at(bad)}`);
     await drag(page, chipOf(page, visit), [target]);
-    await page.locator('.drag-ghost .owed-late').first().waitFor();
+    await page.locator('.drag-ghost .says-late').first().waitFor();
     expect(await target.getAttribute('class')).toMatch(/breaks/);
     await page.mouse.up();
     const dialog = page.getByRole('dialog');

@@ -1,5 +1,6 @@
-import type { BranchPlan, MoveResult, PlanComparison } from '@sillwatch/rounds';
-import { useQuery } from '@tanstack/react-query';
+import type { BranchPlan, MoveResult, PlanComparison, SentRound } from '@sillwatch/rounds';
+import { addDays, type Day, dayToText } from '@sillwatch/trade';
+import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { getJson, postJson } from './client.ts';
 
 /** Plans as the server tells them (GET /openapi.json has the whole shape). */
@@ -82,4 +83,31 @@ export function usePlan(id: string) {
 
 export function isAtWork({ state }: PlanJob): boolean {
   return state === 'waiting' || state === 'running';
+}
+
+/** A round as phones have it, with what was recorded at its visits. */
+export interface SentRoundAnswer extends SentRound {
+  readonly done: readonly {
+    readonly visit: string;
+    readonly day: string;
+    readonly by: string;
+    readonly opened: number;
+    readonly unopened: number;
+  }[];
+}
+
+/** Rounds sent out from a day on, for so many days; null = everybody's. */
+export function useSentRounds(from: Day, days: number, person: string | null) {
+  const to = dayToText(addDays(from, days - 1));
+  const params = new URLSearchParams({
+    from: dayToText(from),
+    to,
+    ...(person === null ? {} : { person }),
+  });
+  return useQuery({
+    queryKey: ['sent rounds', params.toString()],
+    queryFn: async () =>
+      (await getJson<{ readonly rounds: readonly SentRoundAnswer[] }>(`/api/rounds/sent?${params}`)).rounds,
+    placeholderData: keepPreviousData,
+  });
 }

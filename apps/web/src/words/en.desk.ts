@@ -4,6 +4,7 @@ import { load } from './en.figures.ts';
 import { handOut } from './en.handOut.ts';
 import { office } from './en.office.ts';
 import { plan } from './en.plan.ts';
+import { sent } from './en.sent.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('en-US');
@@ -16,6 +17,7 @@ export const desk = {
   ...book,
   ...load,
   ...plan,
+  ...sent,
   dueBoard: {
     allTechnicians: 'Anybody',
     technicianHint: 'Who was there last',

@@ -5,6 +5,7 @@ import { load } from './es.figures.ts';
 import { handOut } from './es.handOut.ts';
 import { office } from './es.office.ts';
 import { plan } from './es.plan.ts';
+import { sent } from './es.sent.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('es-US');
@@ -17,6 +18,7 @@ export const desk: typeof english = {
   ...book,
   ...load,
   ...plan,
+  ...sent,
   dueBoard: {
     allTechnicians: 'Cualquiera',
     technicianHint: 'Quién estuvo la última vez',

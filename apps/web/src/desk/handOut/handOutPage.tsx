@@ -1,15 +1,15 @@
-import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Link } from 'wouter';
-import { deleteJson, getJson, postJson } from '../../api/client.ts';
+import { postJson } from '../../api/client.ts';
 import { useProperty } from '../../api/queries.ts';
 import { Sign } from '../../marks/signs.tsx';
 import { Field } from '../../shared/field.tsx';
-import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
+import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
+import { PropertyAddresses } from '../links/propertyAddresses.tsx';
 import { MailList } from './mailList.tsx';
 
 const PAPERS = ['visit report', 'renewal letter', 'station list'] as const;
@@ -38,7 +38,7 @@ export default function HandOutPage({ id }: { readonly id: string }) {
       }
     >
       <SendForm id={id} customer={body?.customer.email ?? ''} lastVisit={visits.at(-1)?.visit} />
-      <Addresses id={id} />
+      <PropertyAddresses property={id} first="property page" />
       <section className="office-part">
         <h2>{w.desk.handOut.log}</h2>
         <MailList property={id} />
@@ -149,86 +149,5 @@ function SendForm({ id, customer, lastVisit }: SendProps) {
       )}
       <Refusal error={look.error ?? go.error} />
     </form>
-  );
-}
-
-interface ShownLink {
-  readonly link: string;
-  readonly purpose: 'property page' | 'property calendar' | 'round calendar';
-  readonly expiresAt: string | null;
-  readonly hasExpired: boolean;
-}
-
-/** Secret addresses: made with an end, shown once, withdrawn at will. */
-function Addresses({ id }: { readonly id: string }) {
-  const w = useWords();
-  const path = `/api/properties/${encodeURIComponent(id)}/links`;
-  const links = useQuery({
-    queryKey: ['links', id],
-    queryFn: () => getJson<{ readonly links: readonly ShownLink[] }>(path),
-  });
-  const [purpose, setPurpose] = useState<'property page' | 'property calendar'>('property page');
-  const [forDays, setForDays] = useState('90');
-  const make = useSubmit(() =>
-    postJson<ShownLink & { readonly url: string }>(path, {
-      purpose,
-      forDays: forDays === '' ? null : Number(forDays),
-    }),
-  );
-  const withdraw = useSubmit((link: string) => deleteJson<unknown>(`${path}/${encodeURIComponent(link)}`));
-  return (
-    <section className="sheet">
-      <h2>{w.desk.handOut.addresses}</h2>
-      <p className="quiet">{w.desk.handOut.addressesHow}</p>
-      {make.data !== undefined && (
-        <Notice title={w.desk.handOut.once} tone="open">
-          <p className="one-time">{make.data.url}</p>
-        </Notice>
-      )}
-      <ul className="office-list">
-        {(links.data?.links ?? []).map(({ link, purpose: what, expiresAt, hasExpired }) => (
-          <li key={link} className="office-line">
-            <span>
-              {w.desk.handOut.purposes[what]},{' '}
-              {expiresAt === null ? w.desk.handOut.noEnd : w.desk.handOut.until(expiresAt.slice(0, 10))}
-              {hasExpired && ` (${w.desk.handOut.expired})`}
-            </span>
-            <button type="button" className="button" onClick={() => withdraw.mutate(link)}>
-              {w.desk.handOut.withdraw}
-            </button>
-          </li>
-        ))}
-      </ul>
-      <form
-        className="form form-columns"
-        onSubmit={(event) => {
-          event.preventDefault();
-          make.mutate(undefined);
-        }}
-      >
-        <Select
-          label={w.desk.handOut.what}
-          value={purpose}
-          options={(['property page', 'property calendar'] as const).map((one) => [
-            one,
-            w.desk.handOut.purposes[one],
-          ])}
-          onPick={(picked) => setPurpose(picked === 'property calendar' ? picked : 'property page')}
-        />
-        <Field
-          label={w.desk.handOut.days}
-          hint={w.desk.handOut.daysHint}
-          inputMode="numeric"
-          value={forDays}
-          onChange={(event) => setForDays(event.target.value)}
-        />
-        <Refusal error={make.error ?? withdraw.error ?? links.error} />
-        <div className="buttons">
-          <button type="submit" className="button" disabled={make.isPending}>
-            {w.desk.handOut.make}
-          </button>
-        </div>
-      </form>
-    </section>
   );
 }

@@ -25,13 +25,13 @@ export function Outcome({ move, plan }: Props) {
     <>
       <p>{w.desk.plan.moveCost(move)}</p>
       {/* What is out of its window is said once, by how many days. */}
-      <p className={move.due.standing === 'in its window' ? '' : 'owed-late'}>
+      <p className={move.due.standing === 'in its window' ? '' : 'says-late'}>
         {w.desk.plan.moveDue[move.due.standing](move.due.days)}
       </p>
       {move.broken
         .filter(({ rule }) => rule !== 'outside the due window' || move.due.standing === 'in its window')
         .map((rule) => (
-          <p key={`${rule.rule} ${rule.person} ${rule.day} ${rule.property}`} className="owed-late">
+          <p key={`${rule.rule} ${rule.person} ${rule.day} ${rule.property}`} className="says-late">
             {w.desk.plan.rules[rule.rule]}
             {`: ${personName(plan, rule.person)}, ${days.short(getDay(rule.day))}`}
             {rule.minutes === null ? '' : `, ${w.desk.plan.byMinutes(rule.minutes)}`}
@@ -49,7 +49,7 @@ export function TriedOutcome({ tried, plan }: { readonly tried: Tried; readonly 
     case 'asking':
       return <p className="quiet">{w.desk.plan.asking}</p>;
     case 'refused':
-      return <p className="owed-late">{moveRefusalWords(tried.error, w)}</p>;
+      return <p className="says-late">{moveRefusalWords(tried.error, w)}</p>;
     case 'told':
       return <Outcome move={tried.move} plan={plan} />;
   }

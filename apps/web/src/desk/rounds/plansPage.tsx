@@ -13,6 +13,7 @@ import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { PlanLinks } from './planLinks.tsx';
 
 /** Start a plan, or go back to one. */
 export function PlansPage() {
@@ -20,6 +21,7 @@ export function PlansPage() {
   const plans = usePlans();
   return (
     <Page title={w.desk.plan.title}>
+      <PlanLinks />
       <p className="quiet">{w.desk.plan.lead}</p>
       <StartForm />
       {plans.isPending && <Loading />}

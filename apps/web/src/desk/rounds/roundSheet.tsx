@@ -60,7 +60,7 @@ export function RoundSheet({ answer, plan, round, names, picked, onPoint, onMove
         </a>
       </div>
       {broken.map((rule) => (
-        <p key={`${rule.rule} ${rule.property}`} className="owed-late">
+        <p key={`${rule.rule} ${rule.property}`} className="says-late">
           {w.desk.plan.rules[rule.rule]}
           {rule.property === null ? '' : `: ${names.get(rule.property)?.name ?? rule.property}`}
           {rule.minutes === null ? '' : `, ${w.desk.plan.byMinutes(rule.minutes)}`}
@@ -152,7 +152,7 @@ function VisitLine({ answer, visit, order, item, names, isMoving, onMove }: Visi
           {'. '}
           {w.desk.plan.drive(visit.driveMinutes, visit.driveMetres)}
         </p>
-        {isFrozen && <p className="small owed-open">{w.desk.plan.frozen}</p>}
+        {isFrozen && <p className="small says-open">{w.desk.plan.frozen}</p>}
         {hold.error !== null && (
           <div role="alert">
             <Notice title={moveRefusalWords(hold.error, w)} tone="late" />

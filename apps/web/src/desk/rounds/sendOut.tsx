@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { postJson } from '../../api/client.ts';
 import type { PlanAnswer } from '../../api/plans.ts';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
@@ -23,7 +24,12 @@ export function SendOut({ answer }: { readonly answer: PlanAnswer }) {
           {isOut ? w.desk.plan.sentOut : w.desk.plan.sendOut}
         </button>
         {send.data !== undefined && <span role="status">{w.desk.plan.sent(send.data)}</span>}
-        {answer.changedSince && <span className="owed-open">{w.desk.plan.changedSince}</span>}
+        {answer.publishedAt !== null && (
+          <Link href="/plan/sent" className="button">
+            {w.desk.sent.see}
+          </Link>
+        )}
+        {answer.changedSince && <span className="says-open">{w.desk.plan.changedSince}</span>}
       </div>
     </section>
   );

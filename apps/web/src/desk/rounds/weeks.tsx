@@ -121,7 +121,7 @@ function WeekCell({ cell, name, round, names, withVisits, broken, isOpen, onOpen
           {timeOf(round.startsAt)}–{timeOf(round.endsAt)}
         </span>
         <span className="small quiet">{w.desk.plan.roundOf(round)}</span>
-        {broken > 0 && <span className="small owed-late">{w.desk.plan.breaks(broken)}</span>}
+        {broken > 0 && <span className="small says-late">{w.desk.plan.breaks(broken)}</span>}
       </button>
       {withVisits && (
         <ul className="week-visits">

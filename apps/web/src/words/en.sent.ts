@@ -1,0 +1,57 @@
+import { formatIn } from './format.ts';
+
+const { number, plural } = formatIn('en-US');
+
+/** Words of the rounds that were sent out, and of addresses for calendars, in English. */
+export const sent = {
+  sent: {
+    title: 'Sent out',
+    see: 'See what phones have',
+    lead: 'What phones have: by day and technician, with what the last sending changed and what was recorded since.',
+    pages: 'Pages of the plan',
+    from: 'From the day',
+    span: 'For how long',
+    spans: { 1: 'one day', 7: 'one week', 28: 'four weeks' },
+    person: 'Technician',
+    everybody: 'Everybody',
+    nothing: 'Nothing was sent out for these days.',
+    nothingRemedy: 'Make a plan and send its rounds out, or look at other days.',
+    changedPlan: 'A plan was changed after it was sent out. Phones know only what is listed here.',
+    toPlan: 'To the plan',
+    calledOff: 'called off: no visits any more',
+    progress: (done: number, all: number) => `${number(done)} of ${number(all)} done`,
+    held: (n: number) => `${number(n)} held`,
+    changes: (n: number) => plural(n, 'change', 'changes'),
+    sentBy: (when: string, who: string) => `Sent out ${when} by ${who}.`,
+    forms: (n: number) => `It has been changed ${plural(n, 'time', 'times')} since it was first sent.`,
+    done: (opened: number, unopened: number) =>
+      `Done: ${plural(opened, 'station', 'stations')} opened${unopened === 0 ? '' : `, ${number(unopened)} not`}.`,
+    doneOn: (day: string) => `On ${day}.`,
+    notDone: 'Nothing was recorded there that day.',
+    isHeld: 'Held.',
+    isNew: 'New with the last sending.',
+    wasAt: (time: string) => `Was planned at ${time}.`,
+    cameFrom: (who: string, when: string) => `Came from ${who}, ${when}.`,
+    wentTo: (name: string, who: string, when: string) => `${name} went to ${who}, ${when}.`,
+    wentNowhere: (name: string) => `${name} is in no round any more.`,
+  },
+  calendars: {
+    title: 'Calendars',
+    lead: 'A calendar program subscribes to an address and keeps itself up to date. Whoever has the address can read along, until it ends or is withdrawn.',
+    rounds: 'Rounds of technicians',
+    roundsHow: 'Where and when, which work; no access notes, no names or telephones of customers.',
+    customers: 'Visits for a customer',
+    customersHow: 'Promised visits with their hours, planned ones as a day. Choose the property first.',
+    property: 'Property',
+    propertyHint: 'Name, or the beginning of it',
+    noProperty: 'No property has this name.',
+    whose: 'Whose rounds',
+    none: 'No address has been made, or all were withdrawn.',
+    used: (when: string) => `last opened ${when}`,
+    unused: 'not opened so far, as far as is known',
+    copy: 'Copy the address',
+    copied: 'Copied',
+    withdrawOf: (what: string) => `Withdraw: ${what}`,
+    withdrawn: 'Withdrawn: from now on it opens nothing.',
+  },
+};
