@@ -6,17 +6,12 @@
 import { existsSync, mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { seedAccount, startServer } from '@sillwatch/server';
-import { type AnyFact, DEMO_PROFILE, uuidV7 } from '@sillwatch/trade';
+import { startServer } from '@sillwatch/server';
 import { pino } from 'pino';
-import { makePropertyFacts } from '../trade/firm.ts';
+import { FIRM, fillDeskFirm, STATIONS } from './deskFirm.ts';
 
 const PROPERTIES = Number(process.argv[2] ?? 20_000);
-const STATIONS = 20;
-const LOOKS = 9;
-const FIRM = { id: 'bench', name: 'Invented bench firm' };
 const databaseUrl = process.argv[3] ?? join(mkdtempSync(join(tmpdir(), 'sillwatch-desk-')), 'ledger.db');
-let officeFacts = 0;
 const isFilled = !databaseUrl.startsWith('postgres') && existsSync(databaseUrl);
 
 const server = await startServer({
@@ -29,7 +24,7 @@ const server = await startServer({
   limits: { requestsPerMinute: 1_000_000, signIns: 1000 },
 });
 try {
-  if (!isFilled) await fill();
+  if (!isFilled) await fillDeskFirm(server, PROPERTIES);
   const { seq } = await server.ledger.findHead(FIRM.id);
   console.log(`${PROPERTIES} properties, ${PROPERTIES * STATIONS} stations, ${seq} facts: ${databaseUrl}`);
   const first = await timed('/api/due?limit=1');
@@ -72,68 +67,4 @@ async function timed(address: string): Promise<number> {
 
 function at(sorted: readonly number[], share: number): string {
   return (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN).toFixed(0);
-}
-
-async function fill(): Promise<void> {
-  await seedAccount(server.accounts, FIRM, {
-    id: 'owner',
-    name: 'Invented',
-    email: 'owner@example.com',
-    role: 'owner',
-    branch: null,
-    licenceNumber: null,
-    certificationNumber: null,
-    password: 'bench password, invented',
-  });
-  const start = performance.now();
-  let batch: AnyFact[] = [];
-  const send = async () => {
-    const verdicts = await server.ledger.append(FIRM.id, batch, '2026-11-25T00:00:00.000Z');
-    const refused = verdicts.find(({ verdict }) => verdict === 'refused');
-    if (refused !== undefined) throw new Error(JSON.stringify(refused));
-    batch = [];
-  };
-  for (let index = 0; index < PROPERTIES; index += 1) {
-    const id = `house-${index}`;
-    const facts = makePropertyFacts(index + 1, id, STATIONS, STATIONS * (1 + LOOKS));
-    const [model] = facts;
-    if (model === undefined) throw new Error('a property has facts');
-    if (index === 0) batch.push(officeFact(model, null, 'profile set', DEMO_PROFILE));
-    batch.push(officeFact(model, id, 'property added', bodyOf(index)));
-    for (const { receipt: _, ...fact } of facts) batch.push(fact);
-    if (batch.length > 8000) await send();
-    if (index % 2000 === 1999) console.log(`${index + 1} filled, ${seconds(start)} s`);
-  }
-  await send();
-}
-
-function officeFact(like: AnyFact, property: string | null, kind: string, body: unknown): AnyFact {
-  const { receipt: _, ...head } = like;
-  officeFacts += 1;
-  const random = Uint8Array.from({ length: 10 }, (_, index) => (officeFacts >> (8 * (index % 4))) & 255);
-  return { ...head, id: uuidV7(0, random), property, station: null, kind, body };
-}
-
-function bodyOf(index: number) {
-  return {
-    name: `House ${index}`,
-    branch: `branch-${index % 8}`,
-    address: {
-      street: `${index} Pretend Lane`,
-      town: `Invented Town ${index % 40}`,
-      state: 'ZZ',
-      postcode: '00000',
-    },
-    customer: { name: `Household ${index}`, email: null, phone: null },
-    timeZone: 'America/New_York',
-    profile: DEMO_PROFILE.id,
-    agreement: null,
-    accessNotes: '',
-    hazards: '',
-    position: null,
-  };
-}
-
-function seconds(start: number): string {
-  return ((performance.now() - start) / 1000).toFixed(0);
 }

@@ -63,7 +63,8 @@ describe('what to carry and what to order', () => {
     for (;;) {
       const { status, body, text } = await client.get(path);
       if (status !== 200) throw new Error(`${status} ${text}`);
-      if (body.state === 'done') return body;
+      if (body.state === 'done' && body.behind === 0) return body;
+      await new Promise((resolve) => setTimeout(resolve, 100));
     }
   }
 

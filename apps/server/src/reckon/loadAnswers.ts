@@ -1,30 +1,29 @@
 import {
   branchStock,
   expectedVisits,
-  fitHitRisk,
-  groupByProperty,
-  learnWear,
+  type FigureSubject,
+  type HitRisk,
   loadFor,
-  readSubjects,
   visitsOfRound,
+  type WearRates,
 } from '@sillwatch/rounds';
 import {
-  type AnyFact,
+  addDays,
   type Day,
   dayToText,
   type FirmState,
-  foldOrders,
-  foldRounds,
-  foldStock,
+  type OrderState,
+  type RoundBody,
   type StationModel,
+  type StockLine,
 } from '@sillwatch/trade';
 
-/** Chances are 0 to 1; `branch` null = the whole firm. */
+/** Chances are 0 to 1; `branch` null = the whole firm; a day that is null = the day asked about. */
 export type LoadAsked =
   | {
       readonly of: 'round';
       readonly person: string;
-      readonly day: Day;
+      readonly day: Day | null;
       /** Home branch of who asks, which hides other branches' rounds; null = sees all, or it is his own. */
       readonly seenFrom: string | null;
       readonly chance: number;
@@ -32,43 +31,57 @@ export type LoadAsked =
   | {
       readonly of: 'branch';
       readonly branch: string | null;
-      readonly from: Day;
-      readonly to: Day;
+      readonly from: Day | null;
+      /** null = a week */
+      readonly to: Day | null;
       readonly chance: number;
     }
   | { readonly of: 'stock'; readonly branch: string; readonly chance: number };
 
+/** What a load leans on, read and learned beforehand. */
+export interface LoadGround {
+  readonly subjects: readonly FigureSubject[];
+  readonly withoutProfile: readonly string[];
+  readonly firm: FirmState;
+  readonly models: Readonly<Record<string, StationModel>>;
+  readonly risk: HitRisk;
+  readonly wear: WearRates;
+  readonly asOf: Day;
+  listRounds(): readonly RoundBody[];
+  listOrders(): readonly OrderState[];
+  listStock(): readonly StockLine[];
+}
+
 /** Days from one order to the next; common practice, no source. */
 const REVIEW_DAYS = 7;
+/** A load without a last day is for a week, its first day included. */
+const LAST_DAY_OF_A_WEEK = 6;
 
 /** The load or the stock that was asked for, as plain data; the same functions as `sillwatch load`. */
-export function answerLoad(
-  asked: LoadAsked,
-  facts: readonly AnyFact[],
-  firm: FirmState,
-  models: Readonly<Record<string, StationModel>>,
-  asOf: Day,
-): unknown {
-  const { subjects, withoutProfile } = readSubjects(groupByProperty(facts), firm.profiles);
+export function answerLoad(asked: LoadAsked, ground: LoadGround): unknown {
+  const { subjects, withoutProfile, firm, asOf, models, risk, wear } = ground;
   const branch = asked.of === 'round' ? null : asked.branch;
   const own = subjects.filter((one) => branch === null || one.branch === branch);
   const known = {
     states: new Map(subjects.map(({ history, state }) => [history.property, state])),
     profiles: firm.profiles,
     models,
-    risk: fitHitRisk(subjects, asOf),
-    wear: learnWear(subjects, asOf),
+    risk,
+    wear,
   };
   const { chance } = asked;
   const names = Object.fromEntries(Object.values(firm.parts).map(({ part, name }) => [part, name]));
   switch (asked.of) {
     case 'round': {
-      const round = foldRounds(facts).find(
-        (one) =>
-          one.person === asked.person &&
-          one.day === dayToText(asked.day) &&
-          (asked.seenFrom === null || one.branch === asked.seenFrom),
-      );
+      const day = dayToText(asked.day ?? asOf);
+      const round = ground
+        .listRounds()
+        .find(
+          (one) =>
+            one.person === asked.person &&
+            one.day === day &&
+            (asked.seenFrom === null || one.branch === asked.seenFrom),
+        );
       return round === undefined
         ? { published: false, load: null, withoutProfile: [] }
         : {
@@ -79,7 +92,9 @@ export function answerLoad(
     }
     case 'branch': {
       const states = own.map(({ state }) => state);
-      const visits = expectedVisits(states, firm.profiles, asked.from, asked.to);
+      const from = asked.from ?? asOf;
+      const to = asked.to ?? addDays(from, LAST_DAY_OF_A_WEEK);
+      const visits = expectedVisits(states, firm.profiles, from, to);
       return {
         published: false,
         load: loadFor({ ...known, visits }, { chance, names }),
@@ -94,7 +109,7 @@ export function answerLoad(
       const branchName = firm.branches[asked.branch]?.name ?? asked.branch;
       const places = [{ place: asked.branch, name: branchName }, ...drivers];
       const of = places.map(({ place }) => place);
-      const lines = foldStock(facts).filter(({ place }) => of.includes(place));
+      const lines = ground.listStock().filter(({ place }) => of.includes(place));
       const stock = branchStock({
         ...known,
         states: new Map(own.map(({ history, state }) => [history.property, state])),
@@ -102,7 +117,7 @@ export function answerLoad(
         places: of,
         lines,
         parts: firm.parts,
-        orders: foldOrders(facts),
+        orders: ground.listOrders(),
         reviewDays: REVIEW_DAYS,
         chance,
       });

@@ -1,28 +1,31 @@
-/** Runs in a worker thread: facts in, figures out. Touches no database. */
+/** Runs in a worker thread: facts in, figures out. Touches no database; keeps what it read from one question to the next. */
 import { parentPort } from 'node:worker_threads';
-import { figureAnswer, groupByProperty, readSubjects } from '@sillwatch/rounds';
-import type { AnyFact } from '@sillwatch/trade';
-import { modelsOf } from '../work/firm.ts';
-import { answerLoad } from './loadAnswers.ts';
-import type { FigureQuestion, ReckonMessage, ReckonQuestion } from './reckoner.ts';
+import { createFigureDesk } from './figureDesk.ts';
+import type { ReckonAnswer, ReckonMessage } from './questions.ts';
 
 const port = parentPort;
 if (port === null) throw new Error('this file runs as a worker only');
-const facts: AnyFact[] = [];
+const desk = createFigureDesk();
+const post = (answer: ReckonAnswer): void => port.postMessage(answer);
+
 port.on('message', (message: ReckonMessage) => {
-  if (message.kind === 'facts') facts.push(...message.facts);
-  else port.postMessage(answer(message.question));
+  switch (message.kind) {
+    case 'property':
+      desk.keepProperty(message.property, message.facts);
+      return;
+    case 'firm':
+      desk.keepFirm(message.facts);
+      return;
+    case 'drain':
+      post({ number: message.number, json: '' });
+      return;
+    case 'question': {
+      const { number, question, firm } = message;
+      try {
+        post({ number, json: desk.answer(question, firm) });
+      } catch (error) {
+        post({ number, why: String(error) });
+      }
+    }
+  }
 });
-
-/** As the text that goes out: turning a large answer into JSON is work that phones should not wait for either. */
-function answer(question: ReckonQuestion): string {
-  if (question.name !== 'load') return JSON.stringify(figures(question));
-  const { asked, firm, asOf } = question;
-  return JSON.stringify(answerLoad(asked, facts, firm, modelsOf(firm), asOf));
-}
-
-function figures({ name, firm, branch, asOf }: FigureQuestion): unknown {
-  const read = readSubjects(groupByProperty(facts), firm.profiles);
-  const subjects = read.subjects.filter((subject) => branch === null || subject.branch === branch);
-  return figureAnswer(name, { ...read, subjects, firm, facts }, asOf);
-}

@@ -4,12 +4,14 @@ import { OFFICE } from '../accounts/roles.ts';
 import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
+import { PATIENCE_MS, reckonedSchema, toResponse } from '../reckon/reckonedAnswer.ts';
 import type { Reckoner } from '../reckon/reckoner.ts';
 import { createToday, readDay } from '../work/days.ts';
 import { dayText } from './schemas.ts';
 
-/** How long a request waits before it says that the answer is still being reckoned. */
-const PATIENCE_MS = 8_000;
+/** Rows of each list that a page shows; whoever wants more says so. */
+const USUAL_ROWS = 200;
+const MOST_ROWS = 1_000_000;
 
 export interface FigureServices extends Services {
   readonly reckoner: Reckoner;
@@ -27,12 +29,16 @@ export function addFigureRoutes(app: App, services: FigureServices): void {
       summary: 'One page of figures, each with its sentence; `reckoning` = ask again in a moment',
       roles: OFFICE,
       params: z.object({ name: z.enum(FIGURES) }),
-      query: z.object({ branch: z.string().min(1).max(200).optional(), asOf: dayText.optional() }),
-      result: z.object({
-        state: z.enum(['done', 'reckoning']),
-        /** as `packages/rounds` gives it; null while it is reckoned */
-        figures: z.unknown(),
+      query: z.object({
+        branch: z.string().min(1).max(200).optional(),
+        asOf: dayText.optional(),
+        most: z.coerce.number().int().min(1).max(MOST_ROWS).default(USUAL_ROWS).openapi({
+          description:
+            'rows of each list of properties or stations; `rowsLeftOut` says how many more there are',
+        }),
       }),
+      // As `packages/rounds` gives it, and `names` of the properties that its rows name.
+      result: reckonedSchema('figures', z.unknown()),
     },
     async ({ person, params, query }) => {
       if (person.branch !== null && query.branch !== undefined && query.branch !== person.branch)
@@ -44,23 +50,15 @@ export function addFigureRoutes(app: App, services: FigureServices): void {
         query.asOf === undefined
           ? createToday(services.deps.now()).inZone(zone?.timeZone ?? 'UTC')
           : readDay(query.asOf);
-      const reckoned = await services.reckoner.ask(
-        person.firm,
-        { name: params.name, branch, asOf },
-        PATIENCE_MS,
-      );
-      switch (reckoned.state) {
-        case 'done':
-          // The worker made the text: no second reading and writing of what may be large.
-          return new Response(`{"state":"done","figures":${reckoned.json}}`, {
-            headers: { 'content-type': 'application/json', 'cache-control': 'no-store' },
-          });
-        case 'reckoning':
-          return { state: 'reckoning' as const, figures: null };
-        case 'failed':
-          services.deps.log.error({ name: params.name, error: reckoned.why }, 'figures failed');
-          throw new Problem('internal', 'The figures could not be reckoned.');
-      }
+      const question = {
+        name: params.name,
+        branch,
+        asOf,
+        isDayNamed: query.asOf !== undefined,
+        most: query.most,
+      };
+      const reckoned = await services.reckoner.ask(person.firm, question, PATIENCE_MS);
+      return toResponse(reckoned, 'figures', asOf, services.deps.log, null);
     },
   );
 }

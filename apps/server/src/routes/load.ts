@@ -1,16 +1,16 @@
 import { z } from '@hono/zod-openapi';
-import { addDays, type Day, dayToText, type FirmState } from '@sillwatch/trade';
+import { addDays, type Day, type FirmState } from '@sillwatch/trade';
 import { RECORDERS } from '../accounts/roles.ts';
 import type { Person } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import type { LoadAsked } from '../reckon/loadAnswers.ts';
+import { PATIENCE_MS, toResponse } from '../reckon/reckonedAnswer.ts';
 import { createToday, readDay } from '../work/days.ts';
 import type { FigureServices } from './figures.ts';
 import { loadAnswer, stockAnswer } from './loadSchemas.ts';
 import { dayText } from './schemas.ts';
 
-const PATIENCE_MS = 8_000;
 const LONGEST_DAYS = 120;
 const chance = z.coerce
   .number()
@@ -30,16 +30,7 @@ export function addLoadRoutes(app: App, services: FigureServices): void {
 
   async function answer(person: Person, asked: LoadAsked, asOf: Day, schema: z.ZodType): Promise<Response> {
     const reckoned = await reckoner.ask(person.firm, { name: 'load', asked, asOf }, PATIENCE_MS);
-    if (reckoned.state === 'failed') {
-      deps.log.error({ of: asked.of, error: reckoned.why }, 'a load failed');
-      throw new Problem('internal', 'The load could not be reckoned.');
-    }
-    const json = reckoned.state === 'done' ? reckoned.json : 'null';
-    const text = `{"state":"${reckoned.state}","asOf":"${dayToText(asOf)}","answer":${json}}`;
-    if (services.checkAnswers) schema.parse(JSON.parse(text));
-    return new Response(text, {
-      headers: { 'content-type': 'application/json', 'cache-control': 'no-store' },
-    });
+    return toResponse(reckoned, 'answer', asOf, deps.log, services.checkAnswers ? schema : null);
   }
 
   addRoute(
@@ -71,16 +62,17 @@ export function addLoadRoutes(app: App, services: FigureServices): void {
         if (person.role === 'technician' && query.person !== person.id)
           throw new Problem('not allowed', 'A technician sees the load of his own round.');
         const asOf = todayOf(firm, firm.technicians[query.person]?.branch);
-        const day = query.day === undefined ? asOf : readDay(query.day, 'query.day');
+        const day = query.day === undefined ? null : readDay(query.day, 'query.day');
         const seenFrom = query.person === person.id ? null : person.branch;
         const asked = { of: 'round', person: query.person, day, seenFrom, chance: accepted } as const;
         return answer(person, asked, asOf, loadAnswer);
       }
       const branch = branchFor(person, firm, query.branch);
       const asOf = todayOf(firm, branch);
-      const from = query.from === undefined ? asOf : readDay(query.from, 'query.from');
-      const to = query.to === undefined ? addDays(from, 6) : readDay(query.to, 'query.to');
-      if (to < from || to > addDays(from, LONGEST_DAYS))
+      const from = query.from === undefined ? null : readDay(query.from, 'query.from');
+      const to = query.to === undefined ? null : readDay(query.to, 'query.to');
+      const first = from ?? asOf;
+      if (to !== null && (to < first || to > addDays(first, LONGEST_DAYS)))
         throw new Problem('malformed', 'The days do not fit.', {
           errors: [
             { at: 'query.to', message: `give a day from \`from\` on, at most ${LONGEST_DAYS} days after it` },

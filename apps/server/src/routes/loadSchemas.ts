@@ -1,12 +1,13 @@
 import { z } from '@hono/zod-openapi';
+import { reckonedSchema } from '../reckon/reckonedAnswer.ts';
 import { dayText, list } from './schemas.ts';
 
 const n = z.number();
 const count = n.int();
 
 /** What a request for a load or a stock brings; `reckoning` = ask again in a moment. */
-function reckonedAs<S extends z.ZodType>(answer: S) {
-  return z.object({ state: z.enum(['done', 'reckoning']), asOf: dayText, answer: answer.nullable() });
+function reckonedAs(answer: z.ZodType) {
+  return reckonedSchema('answer', answer.nullable());
 }
 
 /** `published` false: no round was sent out for that person and day, or the load is a branch's. */

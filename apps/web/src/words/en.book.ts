@@ -24,7 +24,6 @@ export const book = {
     title: 'Book',
     workTitle: 'Do the stations work?',
     pages: 'Pages of figures',
-    reckoning: 'Being reckoned from all that was recorded…',
     say: (sentence: Sentence) => fillSentence(SENTENCES, sentence, 'en-US', 'not yet known'),
     summary: (properties: number, stations: number, late: number) =>
       `${plural(properties, 'property', 'properties')}, ${plural(stations, 'station', 'stations')}; ${late === 0 ? 'nothing is late.' : `${plural(late, 'piece of work is', 'pieces of work are')} late.`}`,

@@ -9,6 +9,8 @@ export const load = {
     stockTitle: 'Stock',
     pages: 'Pages of load and stock',
     reckoning: 'Being reckoned from all that was recorded…',
+    behind: (when: string, n: number) =>
+      `As of ${when}. ${plural(n, 'entry that has', 'entries that have')} come since ${n === 1 ? 'is' : 'are'} not in it yet.`,
     lead: 'What to take, so that no part runs out in the yard.',
     for: 'For',
     round: 'A round of a day',

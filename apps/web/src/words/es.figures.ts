@@ -10,6 +10,8 @@ export const load: typeof english = {
     stockTitle: 'Existencias',
     pages: 'Páginas de carga y existencias',
     reckoning: 'Se calcula con todo lo registrado…',
+    behind: (when, n) =>
+      `Al ${when}. ${plural(n, 'anotación posterior no está incluida', 'anotaciones posteriores no están incluidas')} todavía.`,
     lead: 'Qué llevar, para que no falte ninguna pieza en el patio.',
     for: 'Para',
     round: 'La ronda de un día',

@@ -1,8 +1,10 @@
+import type { Calibration } from '@sillwatch/figures';
 import type { AnyFact, FirmState } from '@sillwatch/trade';
 import { addMonths, type Day, dayToText } from '@sillwatch/trade/units';
 import { type BaitUse, baitUsed, reconcileBait } from './baitUsed.ts';
 import { bookFigures } from './book.ts';
-import { calibrateHitRisk, fitHitRisk } from './hitRisk.ts';
+import { compareKeys } from './compareKeys.ts';
+import { calibrateHitRisk, fitHitRisk, type HitRisk } from './hitRisk.ts';
 import { stationRuns, stationWatches, structureRuns, structureWatches } from './hitRuns.ts';
 import { publishedCriteria } from './publishedCriteria.ts';
 import { changeOverYear, quartersUntil, ratesIn } from './rates.ts';
@@ -18,8 +20,24 @@ export interface FigureSource {
   readonly subjects: readonly FigureSubject[];
   readonly withoutProfile: readonly string[];
   readonly firm: FirmState;
-  /** all of the firm, for stock */
+  /** of the firm itself, for stock; those of properties may stand among them */
   readonly facts: readonly AnyFact[];
+  /** learned from the whole firm beforehand; absent = learned from these subjects */
+  readonly learned?: RiskLearned;
+}
+
+/** The chance of a hit, and how true chances were that were said half a year before. */
+export interface RiskLearned {
+  readonly risk: HitRisk;
+  readonly calibration: Calibration | null;
+}
+
+/** What `riskAnswer` leans on; two fits, so whoever is asked often keeps it. */
+export function learnRisk(subjects: readonly FigureSubject[], asOf: Day, risk?: HitRisk): RiskLearned {
+  return {
+    risk: risk ?? fitHitRisk(subjects, asOf),
+    calibration: calibrateHitRisk(subjects, addMonths(asOf, -6)) ?? null,
+  };
 }
 
 export type BookAnswer = ReturnType<typeof bookAnswer>;
@@ -54,8 +72,8 @@ export function efficacyAnswer({ subjects }: FigureSource, asOf: Day) {
 }
 
 /** Chance of a hit at the next look, the highest first: an order of urgency, never a reason to skip a due visit. */
-export function riskAnswer({ subjects }: FigureSource, asOf: Day) {
-  const risk = fitHitRisk(subjects, asOf);
+export function riskAnswer({ subjects, learned }: FigureSource, asOf: Day) {
+  const { risk, calibration } = learned ?? learnRisk(subjects, asOf);
   const stations = subjects
     .flatMap(({ history, state }) =>
       state.stations
@@ -73,15 +91,27 @@ export function riskAnswer({ subjects }: FigureSource, asOf: Day) {
     looks: risk.looks,
     hits: risk.hits,
     tooLittle: risk.fit === null,
-    calibration: calibrateHitRisk(subjects, addMonths(asOf, -6)) ?? null,
+    calibration,
     stations,
   };
 }
 
-/** Minutes that work takes, as learned, and the records that are far off. */
+/** Minutes that work takes, as learned, the properties that differ most first, and the records that are far off. */
 export function minutesAnswer({ subjects }: FigureSource) {
-  const { minutesFor: _, ...learned } = estimateServiceMinutes(subjects.map(({ history }) => history));
-  return learned;
+  const {
+    minutesFor: _,
+    byProperty,
+    ...learned
+  } = estimateServiceMinutes(subjects.map(({ history }) => history));
+  const properties = Object.entries(byProperty)
+    .map(([property, factor]) => ({ property, ...factor }))
+    .sort((a, b) => awayFromOne(b.factor) - awayFromOne(a.factor) || compareKeys(a.property, b.property));
+  return { ...learned, byProperty: properties };
+}
+
+/** Half as long is as far from the usual as twice as long. */
+function awayFromOne(factor: number): number {
+  return Math.abs(Math.log(Math.max(factor, 1e-6)));
 }
 
 /** Bait by property, product and quarter, and held against counted stock. */

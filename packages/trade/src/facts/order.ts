@@ -30,8 +30,11 @@ export function occurrenceOf(at: string, receivedAt: string | undefined): Occurr
   return { day: own.day, epochMs: own.epochMs, doubtful: own.epochMs < FIRST_PLAUSIBLE_MS };
 }
 
+/** What places a fact among those recorded. */
+export type Recorded = Pick<AnyFact, 'clock' | 'device' | 'seq' | 'id'>;
+
 /** Order of recording: clock, then device, sequence, id. Negative when `a` comes first. */
-export function compareRecorded(a: AnyFact, b: AnyFact): number {
+export function compareRecorded(a: Recorded, b: Recorded): number {
   if (a.clock !== b.clock) return a.clock < b.clock ? -1 : 1;
   if (a.device !== b.device) return a.device < b.device ? -1 : 1;
   if (a.seq !== b.seq) return a.seq - b.seq;

@@ -1,14 +1,28 @@
 import type { AnyFact, FactBodies } from '../facts/fact.ts';
+import type { StockBody, StockMovedBody } from '../facts/officeBodies.ts';
+import { compareRecorded, type Recorded } from '../facts/order.ts';
 import { resolveFacts, type StandingFact } from '../facts/resolve.ts';
 import type { Day } from '../units/index.ts';
 import { compareText } from '../units/text.ts';
 
-/** The facts that `foldStock` reads; `station seen` takes parts from the truck of who recorded them. */
+/** The facts that `foldStock` reads; `station seen` takes parts from the truck of who recorded it. */
 export const STOCK_KINDS = ['stock counted', 'stock received', 'stock moved', 'station seen'] as const;
 type StockKind = (typeof STOCK_KINDS)[number];
 type StockFact = {
   readonly [K in StockKind]: StandingFact & { readonly kind: K; readonly body: FactBodies[K] };
 }[StockKind];
+
+type StockChange =
+  | { readonly kind: 'counted' | 'received'; readonly body: StockBody }
+  | { readonly kind: 'moved'; readonly body: StockMovedBody }
+  | { readonly kind: 'used'; readonly by: string; readonly parts: Readonly<Record<string, number>> };
+
+/** One change of what is held, as small as it can be kept: those of a property can be read apart from all others. */
+export type StockEvent = StockChange & {
+  readonly epochMs: number;
+  readonly day: Day;
+  readonly recorded: Recorded;
+};
 
 /** What one place holds of one part and lot. */
 export interface StockLine {
@@ -37,11 +51,39 @@ interface Draft {
   countedOn: Day | null;
 }
 
+/** The changes of stock that these facts tell of, corrections applied, in the order in which they happened. */
+export function stockEvents(facts: Iterable<AnyFact>): readonly StockEvent[] {
+  return resolveFacts(facts).standing.flatMap((one) => (isStockFact(one) ? eventsOf(one) : []));
+}
+
+function eventsOf(one: StockFact): readonly StockEvent[] {
+  const { id, clock, device, seq, by } = one.fact;
+  const { epochMs, day } = one.when;
+  const when = { epochMs, day, recorded: { id, clock, device, seq } };
+  switch (one.kind) {
+    case 'stock counted':
+      return [{ kind: 'counted', body: one.body, ...when }];
+    case 'stock received':
+      return [{ kind: 'received', body: one.body, ...when }];
+    case 'stock moved':
+      return [{ kind: 'moved', body: one.body, ...when }];
+    case 'station seen': {
+      const parts = one.body.work.partsUsed;
+      return Object.keys(parts).length === 0 ? [] : [{ kind: 'used', by, parts, ...when }];
+    }
+  }
+}
+
+/** What each place holds, by place, part and lot; see `foldStockEvents`. */
+export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
+  return foldStockEvents(stockEvents(facts));
+}
+
 /**
- * What each place holds, by place, part and lot. A count sets the line, what is received and moved adds and takes, and
+ * What each place holds, by place, part and lot, from changes in any order. A count sets the line, what is received and moved adds and takes, and
  * parts used at a station come from the truck of who recorded it: from the lot that expires first, as first-expired-first-out asks.
  */
-export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
+export function foldStockEvents(events: readonly StockEvent[]): readonly StockLine[] {
   /** By place and part, then by lot. */
   const lines = new Map<string, Map<string | null, Draft>>();
   const open = (place: string, part: string, lot: string | null): Draft => {
@@ -52,23 +94,22 @@ export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
     lots.set(lot, line);
     return line;
   };
-  for (const one of resolveFacts(facts).standing) {
-    if (!isStockFact(one)) continue;
+  for (const one of events.toSorted(compareEvents)) {
     switch (one.kind) {
-      case 'stock counted': {
+      case 'counted': {
         const line = open(one.body.place, one.body.part, one.body.lot);
         line.count = one.body.count;
         line.usableUntil = one.body.usableUntil ?? line.usableUntil;
-        line.countedOn = one.when.day;
+        line.countedOn = one.day;
         break;
       }
-      case 'stock received': {
+      case 'received': {
         const line = open(one.body.place, one.body.part, one.body.lot);
         line.count += one.body.count;
         line.usableUntil = one.body.usableUntil ?? line.usableUntil;
         break;
       }
-      case 'stock moved': {
+      case 'moved': {
         const from = open(one.body.from, one.body.part, one.body.lot);
         const to = open(one.body.to, one.body.part, one.body.lot);
         from.count -= one.body.count;
@@ -76,9 +117,9 @@ export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
         to.usableUntil = to.usableUntil ?? from.usableUntil;
         break;
       }
-      case 'station seen':
-        for (const [part, used] of Object.entries(one.body.work.partsUsed))
-          take([...(lines.get(partKey(one.fact.by, part))?.values() ?? [])], used);
+      case 'used':
+        for (const [part, used] of Object.entries(one.parts))
+          take([...(lines.get(partKey(one.by, part))?.values() ?? [])], used);
         break;
     }
   }
@@ -88,6 +129,10 @@ export function foldStock(facts: Iterable<AnyFact>): readonly StockLine[] {
       (a, b) =>
         compareText(a.place, b.place) || compareText(a.part, b.part) || compareText(a.lot ?? '', b.lot ?? ''),
     );
+}
+
+function compareEvents(a: StockEvent, b: StockEvent): number {
+  return a.epochMs - b.epochMs || compareRecorded(a.recorded, b.recorded);
 }
 
 function partKey(place: string, part: string): string {

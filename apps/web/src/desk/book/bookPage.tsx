@@ -4,10 +4,10 @@ import { Link } from 'wouter';
 import { usePeople } from '../../api/queries.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { useWords } from '../../words/index.ts';
-import { usePropertyNames } from '../rounds/names.ts';
 import { BarPlot } from './barPlot.tsx';
 import { FiguresFrame } from './frame.tsx';
 import { FunnelPlot } from './funnelPlot.tsx';
+import type { CutLists } from './queries.ts';
 
 /** Is the book of work healthy: each figure with its sentence, its plot, its table and its list. */
 export function BookPage() {
@@ -19,7 +19,9 @@ export function BookPage() {
   );
 }
 
-function Book({ book }: { readonly book: BookAnswer }) {
+type CutBook = BookAnswer & CutLists;
+
+function Book({ book }: { readonly book: CutBook }) {
   const w = useWords();
   const people = usePeople();
   const b = w.desk.book;
@@ -29,7 +31,7 @@ function Book({ book }: { readonly book: BookAnswer }) {
       <p className="summary">{b.summary(book.properties, book.stations, book.late.count)}</p>
       <div className="columns">
         <div className="column">
-          <ListFigure title={b.late} list={book.late} />
+          <ListFigure title={b.late} list={book.late} names={book.names} />
           <Figure title={b.looksKept} says={book.windowsKept.looks.says}>
             <BarPlot
               label={b.looksKept}
@@ -51,8 +53,8 @@ function Book({ book }: { readonly book: BookAnswer }) {
             />
           </Figure>
           <Figure title={b.yearlyKept} says={book.windowsKept.yearlyServices.says} />
-          <ListFigure title={b.unseen} list={book.unseenTwice} />
-          <ListFigure title={b.carried} list={book.carriedOver} />
+          <ListFigure title={b.unseen} list={book.unseenTwice} names={book.names} />
+          <ListFigure title={b.carried} list={book.carriedOver} names={book.names} />
         </div>
         <div className="column">
           {book.hits !== null && (
@@ -70,7 +72,7 @@ function Book({ book }: { readonly book: BookAnswer }) {
                   }))}
                 />
               </Figure>
-              <ListFigure title={b.openHits} list={book.hits.open} />
+              <ListFigure title={b.openHits} list={book.hits.open} names={book.names} />
             </>
           )}
           <Figure title={b.workload} says={book.workload.says}>
@@ -86,7 +88,7 @@ function Book({ book }: { readonly book: BookAnswer }) {
               }))}
             />
           </Figure>
-          <ListFigure title={b.renewals} list={book.renewals} />
+          <ListFigure title={b.renewals} list={book.renewals} names={book.names} />
           <FunnelFigure title={b.missedByPerson} funnel={book.technicians.windowsMissed} nameOf={nameOf} />
           <FunnelFigure title={b.notOpenedByPerson} funnel={book.technicians.notOpened} nameOf={nameOf} />
         </div>
@@ -116,18 +118,23 @@ export function Figure({ title, says, children }: FigureProps) {
   );
 }
 
-function ListFigure({ title, list }: { readonly title: string; readonly list: PropertyList }) {
+interface ListProps {
+  readonly title: string;
+  readonly list: PropertyList;
+  readonly names: CutLists['names'];
+}
+
+function ListFigure({ title, list, names }: ListProps) {
   const w = useWords();
-  const names = usePropertyNames();
   return (
     <Figure title={title} says={list.says}>
       {list.items.length > 0 && (
         <details>
           <summary>{w.desk.book.list(list.items.length)}</summary>
           <ul className="office-list">
-            {list.items.slice(0, 200).map(({ property, count, day }) => (
+            {list.items.map(({ property, count, day }) => (
               <li key={property}>
-                <Link href={`/properties/${property}`}>{names.get(property)?.name ?? property}</Link>
+                <Link href={`/properties/${property}`}>{names[property] ?? property}</Link>
                 {`: ${count}${day === null ? '' : `, ${day}`}`}
               </li>
             ))}
@@ -154,9 +161,8 @@ function FunnelFigure({ title, funnel, nameOf }: FunnelProps) {
   );
 }
 
-function Material({ book }: { readonly book: BookAnswer }) {
+function Material({ book }: { readonly book: CutBook }) {
   const w = useWords();
-  const names = usePropertyNames();
   const b = w.desk.book;
   return (
     <section className="sheet">
@@ -169,7 +175,7 @@ function Material({ book }: { readonly book: BookAnswer }) {
           key: row.property,
           cells: [
             <Link key="link" href={`/properties/${row.property}`}>
-              {names.get(row.property)?.name ?? row.property}
+              {book.names[row.property] ?? row.property}
             </Link>,
             row.visits,
             Math.round(row.minutes),

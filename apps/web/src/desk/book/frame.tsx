@@ -4,14 +4,15 @@ import { Link } from 'wouter';
 import { useBranches } from '../../api/queries.ts';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
-import { useFigures } from './queries.ts';
+import { type CutLists, useFigures } from './queries.ts';
 
 interface Props<T> {
   readonly name: FigureName;
   readonly title: string;
-  readonly children: (figures: T) => ReactNode;
+  readonly children: (figures: T & CutLists) => ReactNode;
 }
 
 /** A page of figures: its branch, and a word while the server reckons. */
@@ -41,11 +42,7 @@ export function FiguresFrame<T>({ name, title, children }: Props<T>) {
       />
       {figures.isPending && <Loading />}
       {figures.isError && <Trouble error={figures.error} retry={() => void figures.refetch()} />}
-      {figures.data?.state === 'reckoning' && (
-        <p role="status" className="lead">
-          {w.desk.book.reckoning}
-        </p>
-      )}
+      <ReckonedAge head={figures.data} />
       {figures.data?.figures != null && children(figures.data.figures)}
     </Page>
   );

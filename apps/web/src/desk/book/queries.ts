@@ -1,13 +1,20 @@
 import type { FigureName } from '@sillwatch/rounds';
 import { useQuery } from '@tanstack/react-query';
 import { getJson } from '../../api/client.ts';
+import { askAgainAfter, type ReckonedHead } from '../../api/reckoned.ts';
 
-interface Answer<T> {
-  readonly state: 'done' | 'reckoning';
-  readonly figures: T | null;
+/** Lists of properties and stations are cut to what a page shows. */
+export interface CutLists {
+  readonly rowsLeftOut: number;
+  /** of the properties that rows name */
+  readonly names: Readonly<Record<string, string>>;
 }
 
-/** A page of figures; asked for again while the server is still reckoning. */
+interface Answer<T> extends ReckonedHead {
+  readonly figures: (T & CutLists) | null;
+}
+
+/** A page of figures; asked for again while the server is still reckoning, or reckons anew. */
 export function useFigures<T>(name: FigureName, branch: string) {
   return useQuery({
     queryKey: ['figures', name, branch],
@@ -15,7 +22,7 @@ export function useFigures<T>(name: FigureName, branch: string) {
       getJson<Answer<T>>(
         `/api/figures/${name}${branch === '' ? '' : `?branch=${encodeURIComponent(branch)}`}`,
       ),
-    refetchInterval: ({ state }) => (state.data?.state === 'reckoning' ? 1000 : false),
+    refetchInterval: ({ state }) => askAgainAfter(state.data),
     staleTime: 60_000,
   });
 }

@@ -3,7 +3,6 @@ import { Link } from 'wouter';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
-import { usePropertyNames } from '../rounds/names.ts';
 import { Figure } from './bookPage.tsx';
 import { CurvePlot } from './curvePlot.tsx';
 import { FiguresFrame } from './frame.tsx';
@@ -70,7 +69,6 @@ function Criteria() {
 
 function Risk() {
   const w = useWords();
-  const names = usePropertyNames();
   const risk = useFigures<RiskAnswer>('risk', '');
   const figures = risk.data?.figures;
   if (figures == null) return null;
@@ -93,7 +91,7 @@ function Risk() {
           key: `${property} ${station}`,
           cells: [
             <Link key="link" href={`/properties/${property}/stations/${station}`}>
-              {names.get(property)?.name ?? property}, {number}
+              {figures.names[property] ?? property}, {number}
             </Link>,
             per(chance),
             `${per(lower)}–${per(upper)}`,

@@ -6,6 +6,7 @@ import type { Me } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
 import { useLoad } from './queries.ts';
@@ -79,7 +80,7 @@ export function LoadPage({ me, links }: Props) {
       </div>
       {answer.isPending && <Loading />}
       {answer.isError && <Trouble error={answer.error} retry={() => void answer.refetch()} />}
-      {answer.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
+      <ReckonedAge head={answer.data} />
       {found != null && found.load === null && <p className="lead">{w.desk.load.noRound}</p>}
       {found != null && found.withoutProfile.length > 0 && (
         <p className="quiet">{w.desk.load.noProfile(found.withoutProfile.length)}</p>

@@ -1,10 +1,9 @@
 import type { BranchStock, Load } from '@sillwatch/rounds';
 import { useQuery } from '@tanstack/react-query';
 import { getJson } from '../../api/client.ts';
+import { askAgainAfter, type ReckonedHead } from '../../api/reckoned.ts';
 
-interface Reckoned<T> {
-  readonly state: 'done' | 'reckoning';
-  readonly asOf: string;
+interface Reckoned<T> extends ReckonedHead {
   readonly answer: T | null;
 }
 
@@ -26,13 +25,13 @@ export interface StockAnswer extends BranchStock {
   }[];
 }
 
-/** Asked for again while the server is still reckoning. */
+/** Asked for again while the server is still reckoning, or reckons anew. */
 function useReckoned<T>(path: string, asked: Readonly<Record<string, string>>) {
   const query = new URLSearchParams(Object.entries(asked).filter(([, value]) => value !== '')).toString();
   return useQuery({
     queryKey: [path, query],
     queryFn: () => getJson<Reckoned<T>>(`${path}?${query}`),
-    refetchInterval: ({ state }) => (state.data?.state === 'reckoning' ? 1000 : false),
+    refetchInterval: ({ state }) => askAgainAfter(state.data),
   });
 }
 

@@ -3,6 +3,7 @@ import { useBranches } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
 import { Orders } from './orders.tsx';
@@ -46,7 +47,7 @@ export function StockPage({ me, links }: Props) {
       </div>
       {stock.isPending && <Loading />}
       {stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
-      {stock.data?.state === 'reckoning' && <p role="status">{w.desk.load.reckoning}</p>}
+      <ReckonedAge head={stock.data} />
       {stock.data?.answer != null && (
         <Shelf key={branch} me={me} stock={stock.data.answer} today={stock.data.asOf} />
       )}

@@ -57,18 +57,26 @@ export async function listTexts(
   firm: string,
   { afterSeq = 0, property, station, kinds, limit = DEFAULT_FACTS }: FactQuery,
 ): Promise<readonly { readonly text: string }[]> {
-  if (kinds?.length === 0) return [];
   let query = db
     .selectFrom('ledger_fact')
-    .select('text')
+    .select(['seq', 'text'])
     .where('firm', '=', firm)
     .where('seq', '>', afterSeq)
     .orderBy('seq')
     .limit(limit);
   if (property !== undefined) query = query.where('property', '=', property);
   if (station !== undefined) query = query.where('station', '=', station);
-  if (kinds !== undefined) query = query.where('kind', 'in', kinds);
-  return query.execute();
+  if (kinds === undefined) return query.execute();
+  if (property !== undefined || station !== undefined)
+    return kinds.length === 0 ? [] : query.where('kind', 'in', kinds).execute();
+  // Kind by kind: asked for several at once in the order of the ledger, SQLite walks all of it (7 s of 4 million entries).
+  const found = await Promise.all(
+    [...new Set(kinds)].map((kind) => query.where('kind', '=', kind).execute()),
+  );
+  return found
+    .flat()
+    .sort((a, b) => Number(a.seq) - Number(b.seq))
+    .slice(0, limit);
 }
 
 /** Whole entries for walking the chain, from after one position up to and with another. */
