@@ -22,6 +22,7 @@ import {
 } from './commands/report.ts';
 import { runRing } from './commands/ring.ts';
 import { runDemo, runServe } from './commands/serve.ts';
+import { runSoil } from './commands/soil.ts';
 import { runSteps } from './commands/steps.ts';
 import { EXIT, type Io } from './io.ts';
 
@@ -298,6 +299,22 @@ export function buildProgram(io: Io): Program {
     .option('--why <words>', 'cancel: why the rest will not come')
     .option('--by <person>', 'who records it', 'terminal')
     .action(action((what, order, options) => runOrder(io, what, order, options)));
+  command(
+    'soil',
+    'When the soil at a branch is warm enough for termites to forage; off until its numbers are entered.',
+    'soil branch-upland --mean 17 --amplitude 9 --coldest 01-20 --depth 0.3 --diffusivity 0.5 --forage-from 15 --source "our own weather records"',
+  )
+    .argument('<branch>', 'which branch')
+    .option('--mean <degrees>', 'mean of the year at the surface, degrees Celsius')
+    .option('--amplitude <degrees>', 'half of warmest less coldest month, degrees Celsius')
+    .option('--coldest <day>', 'coldest day of the year (MM-DD)')
+    .option('--depth <metres>', 'depth')
+    .option('--diffusivity <number>', 'thermal diffusivity of the soil, square millimetres a second')
+    .option('--forage-from <degrees>', 'degrees Celsius from which termites forage, by your own judgement')
+    .option('--source <words>', 'where the numbers are from')
+    .option('--off', 'turn it off')
+    .option('--by <person>', 'who records it', 'terminal')
+    .action(action((branch, options) => runSoil(io, branch, options)));
   command(
     'figures',
     'Is the book healthy, do the stations do their work: each figure with its sentence.',

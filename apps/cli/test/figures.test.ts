@@ -145,3 +145,37 @@ describe('sillwatch figures', () => {
     expect(outcome.err).toContain(remedy);
   });
 });
+
+describe('sillwatch soil', () => {
+  const soil = (...args: readonly string[]) => run(['soil', ...args, '--data', folder]);
+  const numbers = [
+    '--mean',
+    '16',
+    '--amplitude',
+    '10',
+    '--coldest',
+    '01-23',
+    '--depth',
+    '0',
+    '--diffusivity',
+    '0.5',
+  ];
+
+  it('is off until all numbers are entered with their source, and can be turned off', async () => {
+    expect((await soil('branch-upland')).out).toContain('off');
+    const half = await soil('branch-upland', ...numbers);
+    expect(half.code).toBe(2);
+    expect(half.err).toContain('--forage-from, --source');
+    const rest = ['--forage-from', '16', '--source', 'invented for a test'];
+    const { code, out } = await soil('branch-upland', ...numbers, ...rest);
+    expect(code).toBe(0);
+    expect(out).toContain('from 04-25 to 10-23: 182 days');
+    expect(out).toContain('skips no due visit');
+    expect((await soil('branch-upland')).out).toContain('182 days');
+    const wrong = await soil('branch-upland', ...numbers.with(5, '02-30'), ...rest);
+    expect(wrong.code).toBe(1);
+    expect(wrong.err).toContain('MM-DD');
+    expect((await soil('branch-upland', '--off')).out).toContain('off');
+    expect((await soil('nowhere')).code).toBe(3);
+  });
+});

@@ -14,6 +14,7 @@ describe('who records which kind of fact', () => {
     'link withdrawn',
     'paper sent',
     'parts ordered',
+    'soil season set',
     'order cancelled',
     'visit promised',
     'profile set',

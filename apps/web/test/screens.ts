@@ -72,7 +72,7 @@ async function listScreens(): Promise<readonly Screen[]> {
     { name: 'book-stations', path: '/book/stations', prepare: waitForPlot },
     { name: 'load', path: '/load' },
     { name: 'stock', path: '/load/stock' },
-    ...['people', 'rounds', 'profiles', 'parts', 'import', 'mail'].map((part) => ({
+    ...['people', 'rounds', 'profiles', 'parts', 'soil', 'import', 'mail'].map((part) => ({
       name: `office-${part}`,
       path: `/office/${part}`,
     })),

@@ -3,7 +3,7 @@ import type { FactCheck, Folds } from './port.ts';
 
 /** The trade room's meaning of facts, as the ledger asks for it. */
 export const TRADE_FOLDS: Folds = {
-  version: 3,
+  version: 4,
   firmKinds: [...FIRM_KINDS, CORRECTION],
   foldProperty,
   foldFirm,

@@ -37,6 +37,7 @@ const KINDS_OF_THE_OFFICE: readonly string[] = [
   'visit promised',
   'round published',
   'part set',
+  'soil season set',
   'parts ordered',
   'order cancelled',
   'link made',

@@ -4,6 +4,7 @@ import {
   estimateServiceMinutes,
   historyOf,
   type PlanProblem,
+  soilPreferenceOf,
   tableTravel,
   type ZoneClock,
 } from '@sillwatch/rounds';
@@ -19,7 +20,7 @@ export const zoneClock: ZoneClock = (timeZone, day, secondsOfDay) =>
 
 /** The problem of a task. Throws a RangeError with words for a person. */
 export function planProblemOf(task: PlanTask): PlanProblem {
-  return buildPlanProblem({
+  const input = {
     properties: task.properties,
     firm: task.firm,
     branch: task.branch,
@@ -31,7 +32,8 @@ export function planProblemOf(task: PlanTask): PlanProblem {
     clock: zoneClock,
     minutes: estimateServiceMinutes(task.records.map((facts) => historyOf(facts[0]?.property ?? '', facts))),
     lastPerson: task.lastPerson,
-  });
+  };
+  return buildPlanProblem(input, soilPreferenceOf(task.firm, task.branch));
 }
 
 /** The same numbers as `buildPlanProblem` gives its problem, from data that can cross a thread. */

@@ -45,6 +45,17 @@ const part = z.object({
   baitGrams: z.number().nullable(),
 });
 
+/** Degrees Celsius, metres, square millimetres a second; the coldest day as `MM-DD`. */
+const soilNumbers = z.object({
+  meanCelsius: z.number(),
+  amplitudeCelsius: z.number(),
+  coldestOn: z.string(),
+  depthMetres: z.number(),
+  diffusivityMm2PerSecond: z.number(),
+  forageFromCelsius: z.number(),
+  source: z.string(),
+});
+
 const DAY_KINDS = ['technician away', 'branch closed'] as const;
 type DayFact = {
   readonly [K in (typeof DAY_KINDS)[number]]: StandingFact & {
@@ -66,13 +77,15 @@ export function addOfficeRoutes(app: App, services: Services): void {
       method: 'get',
       path: '/api/office',
       tag: 'work',
-      summary: 'Technicians with hours and homes, absences, closed days and parts',
+      summary: 'Technicians with hours and homes, absences, closed days, parts and soil seasons',
       roles: OFFICE,
       result: z.object({
         technicians: list(technician),
         away: list(away),
         closed: list(closed),
         parts: list(part),
+        /** by branch; one that is missing has it off */
+        soilSeasons: z.record(z.string(), soilNumbers),
       }),
     },
     async ({ person }) => {
@@ -91,6 +104,7 @@ export function addOfficeRoutes(app: App, services: Services): void {
           kind === 'branch closed' ? [{ fact: fact.id, ...body }] : [],
         ),
         parts: Object.values(firm.parts),
+        soilSeasons: firm.soilSeasons,
       };
     },
   );

@@ -1,4 +1,4 @@
-import type { AnyFact, FactBodies, FactKind, PartBody, TechnicianBody } from '@sillwatch/trade';
+import type { AnyFact, FactBodies, FactKind, PartBody, SoilNumbers, TechnicianBody } from '@sillwatch/trade';
 import { useQuery } from '@tanstack/react-query';
 import { takeStamp } from '../shared/device.ts';
 import { getJson, postJson } from './client.ts';
@@ -10,6 +10,8 @@ export interface OfficeAnswer {
   readonly away: readonly (FactBodies['technician away'] & { readonly fact: string })[];
   readonly closed: readonly (FactBodies['branch closed'] & { readonly fact: string })[];
   readonly parts: readonly PartBody[];
+  /** by branch; off where it is missing */
+  readonly soilSeasons: Readonly<Record<string, SoilNumbers>>;
 }
 
 export function useOffice() {

@@ -5,6 +5,7 @@ import { handOut } from './en.handOut.ts';
 import { office } from './en.office.ts';
 import { plan } from './en.plan.ts';
 import { sent } from './en.sent.ts';
+import { soil } from './en.soil.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('en-US');
@@ -18,6 +19,7 @@ export const desk = {
   ...load,
   ...plan,
   ...sent,
+  ...soil,
   dueBoard: {
     allTechnicians: 'Anybody',
     technicianHint: 'Who was there last',

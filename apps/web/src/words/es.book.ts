@@ -27,6 +27,10 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
   none: 'Ninguno.',
   count: '{count} en {properties} propiedades.',
   workload: '{visits} visitas, {minutes} minutos.',
+  'soil warm':
+    'Bastante caliente para que las termitas busquen alimento del {from} al {to}: {days} días del año.',
+  'soil never warm': 'Nunca bastante caliente para que las termitas busquen alimento, según estos números.',
+  'soil always warm': 'Bastante caliente para que las termitas busquen alimento todo el año.',
   'take it from the guideline': 'Tome esta cifra del texto mismo de la guía.',
 };
 
@@ -36,7 +40,6 @@ export const book: typeof english = {
     title: 'Libro',
     workTitle: '¿Sirven las estaciones?',
     pages: 'Páginas de cifras',
-    reckoning: 'Se calcula de todo lo registrado…',
     say: (sentence) => fillSentence(SENTENCES, sentence, 'es-US', 'aún no se sabe'),
     summary: (properties, stations, late) =>
       `${plural(properties, 'propiedad', 'propiedades')}, ${plural(stations, 'estación', 'estaciones')}; ${late === 0 ? 'nada está atrasado.' : `${plural(late, 'trabajo atrasado', 'trabajos atrasados')}.`}`,

@@ -6,6 +6,7 @@ import { handOut } from './es.handOut.ts';
 import { office } from './es.office.ts';
 import { plan } from './es.plan.ts';
 import { sent } from './es.sent.ts';
+import { soil } from './es.soil.ts';
 import { formatIn } from './format.ts';
 
 const { number, plural } = formatIn('es-US');
@@ -19,6 +20,7 @@ export const desk: typeof english = {
   ...load,
   ...plan,
   ...sent,
+  ...soil,
   dueBoard: {
     allTechnicians: 'Cualquiera',
     technicianHint: 'Quién estuvo la última vez',

@@ -21,6 +21,9 @@ export const SENTENCES = {
   none: 'None.',
   count: '{count} at {properties} properties.',
   workload: '{visits} visits, {minutes} minutes.',
+  'soil warm': 'Warm enough for termites to forage from {from} to {to}: {days} days of the year.',
+  'soil never warm': 'Never warm enough for termites to forage, by these numbers.',
+  'soil always warm': 'Warm enough for termites to forage all year.',
   'take it from the guideline': "Take this figure from the guideline's own text.",
 } as const;
 export type SentenceKey = keyof typeof SENTENCES;

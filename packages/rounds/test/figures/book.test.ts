@@ -1,4 +1,4 @@
-import { DEMO_PROFILE, dueWork, getDay, timelinessOn } from '@sillwatch/trade';
+import { DEMO_PROFILE, dueWork, foldFirm, getDay, timelinessOn } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
 import {
   baitUsed,
@@ -10,12 +10,16 @@ import {
   SENTENCES,
   sentence,
   sentenceText,
+  soilCourse,
   soilMonths,
   soilPreference,
+  soilPreferenceOf,
+  toSoilSeason,
 } from '../../src/index.ts';
 import { demoBook, TODAY } from '../support/demoFirm.ts';
 import { applicationOf, BAIT_IN, writeFacts } from '../support/makeFacts.ts';
 
+const NO_FIRM = foldFirm([]);
 const profiles = { [DEMO_PROFILE.id]: DEMO_PROFILE };
 
 describe('the owner’s book', () => {
@@ -178,6 +182,50 @@ describe('soil and season', () => {
     const winter = soilPreference(season, getDay('2026-02-05'));
     expect(winter).toBeLessThan(0.2);
     expect(winter).toBeGreaterThanOrEqual(0);
+  });
+});
+
+describe('the soil of a branch', () => {
+  const numbers = {
+    meanCelsius: 16,
+    amplitudeCelsius: 10,
+    coldestOn: '01-23',
+    depthMetres: 0,
+    diffusivityMm2PerSecond: 0.5,
+    forageFromCelsius: 16,
+    source: 'invented for a test',
+  };
+
+  it('is at its mean a quarter of a year after its coldest day, at the surface; deeper it follows later', () => {
+    // Arithmetic: 23 January + 365.25 / 4 days = 24 April; half a year above the mean.
+    const surface = soilCourse(toSoilSeason(numbers));
+    expect(surface.season).toEqual({ from: '04-25', to: '10-23' });
+    expect(surface.warmDays).toBe(182);
+    expect(Math.min(...surface.celsius)).toBeCloseTo(6, 2);
+    expect(surface.celsius.indexOf(Math.min(...surface.celsius))).toBe(22);
+    // One damping depth down it lags by 1 radian of the year, 58 days (textbooks of soil physics, from memory).
+    const damped = Math.sqrt((0.5e-6 * 365.25 * 86_400) / Math.PI);
+    const deep = soilCourse(toSoilSeason({ ...numbers, depthMetres: damped }));
+    expect(deep.celsius.indexOf(Math.min(...deep.celsius))).toBe(22 + 58);
+    expect(Math.min(...deep.celsius)).toBeCloseTo(16 - 10 / Math.E, 2);
+  });
+
+  it('has a season over the turn of the year in the south, none where it is too cold, all year where it is warm', () => {
+    const south = soilCourse(toSoilSeason({ ...numbers, coldestOn: '07-23' }));
+    expect(south.season?.from.startsWith('10-')).toBe(true);
+    expect(south.season?.to.startsWith('04-')).toBe(true);
+    const always = soilCourse(toSoilSeason({ ...numbers, forageFromCelsius: 5 }));
+    expect(always).toMatchObject({ season: null, warmDays: 365, says: { key: 'soil always warm' } });
+    const never = soilCourse(toSoilSeason({ ...numbers, forageFromCelsius: 27 }));
+    expect(never).toMatchObject({ season: null, warmDays: 0, says: { key: 'soil never warm' } });
+  });
+
+  it('is liked by the planner only where it was entered', () => {
+    const firm = { ...NO_FIRM, soilSeasons: { b1: numbers } };
+    expect(soilPreferenceOf(firm, 'b2')).toBeUndefined();
+    const liking = soilPreferenceOf(firm, 'b1');
+    expect(liking?.(getDay('2027-07-20'))).toBe(1);
+    expect(liking?.(getDay('2027-01-23'))).toBeCloseTo(0, 2);
   });
 });
 

@@ -276,6 +276,7 @@ export const BODY_CHECKS: { readonly [K in FactKind]: Check } = {
   'branch closed': office.branchClosed,
   'round published': office.roundPublished,
   'part set': office.partSet,
+  'soil season set': office.soilSeasonSet,
   'stock counted': office.stock,
   'parts ordered': office.partsOrdered,
   'order cancelled': fields({ order: filled, why: filled }),

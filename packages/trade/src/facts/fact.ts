@@ -11,6 +11,7 @@ import type {
   PartsOrderedBody,
   PromiseBody,
   RoundBody,
+  SoilSeasonBody,
   StockBody,
   StockMovedBody,
   StockReceivedBody,
@@ -224,6 +225,7 @@ export interface FactBodies {
   readonly 'branch closed': ClosedDaysBody;
   readonly 'round published': RoundBody;
   readonly 'part set': PartBody;
+  readonly 'soil season set': SoilSeasonBody;
   readonly 'stock counted': StockBody;
   readonly 'parts ordered': PartsOrderedBody;
   /** What has not come of the order will not come. */

@@ -37,6 +37,7 @@ export const FIRM_KINDS = [
   'technician away',
   'branch closed',
   'part set',
+  'soil season set',
   'link made',
   'link withdrawn',
 ] as const satisfies readonly FactKind[];

@@ -151,6 +151,31 @@ export interface StockMovedBody {
   readonly lot: string | null;
 }
 
+/**
+ * When the soil at a branch is warm enough for termites to forage, by its own weather records: the planner may like those days better, inside the
+ * windows. null = off, as it is until somebody enters it.
+ */
+export interface SoilSeasonBody {
+  readonly branch: string;
+  readonly season: SoilNumbers | null;
+}
+
+export interface SoilNumbers {
+  /** of the year at the soil's surface, degrees Celsius */
+  readonly meanCelsius: number;
+  /** half of warmest less coldest, degrees Celsius */
+  readonly amplitudeCelsius: number;
+  /** `MM-DD`: the day on which the surface is coldest */
+  readonly coldestOn: string;
+  readonly depthMetres: number;
+  /** thermal diffusivity of the soil, square millimetres a second */
+  readonly diffusivityMm2PerSecond: number;
+  /** degrees Celsius from which the firm takes termites to forage at this depth: its own judgement */
+  readonly forageFromCelsius: number;
+  /** where the numbers were taken from, in words */
+  readonly source: string;
+}
+
 /** A secret address that was handed out; only the SHA-256 of the secret is kept. */
 export interface LinkBody {
   readonly link: string;

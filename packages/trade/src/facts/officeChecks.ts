@@ -174,6 +174,25 @@ export const partSet = fields({
   leadDays: numberFrom(0, 1000, true),
   baitGrams: orNull(numberFrom(0, 100_000)),
 });
+/** A day that every year has: not 29 February. */
+const dayOfAnyYear: Check = (value, path, out) => {
+  if (typeof value !== 'string' || findDay(`2001-${value}`) === undefined)
+    malformed(out, path, 'is not a day of every year', 'write it as MM-DD, such as 01-20');
+};
+export const soilSeasonSet = fields({
+  branch: filled,
+  season: orNull(
+    fields({
+      meanCelsius: numberFrom(-20, 45),
+      amplitudeCelsius: numberFrom(0, 40),
+      coldestOn: dayOfAnyYear,
+      depthMetres: numberFrom(0, 5),
+      diffusivityMm2PerSecond: numberFrom(0.05, 3),
+      forageFromCelsius: numberFrom(-10, 45),
+      source: filled,
+    }),
+  ),
+});
 const count = numberFrom(0, 1_000_000, true);
 const stockFields = {
   place: filled,

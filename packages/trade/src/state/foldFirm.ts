@@ -1,6 +1,6 @@
 import type { AnyFact, FactBodies } from '../facts/fact.ts';
 import { FIRM_KINDS } from '../facts/kinds.ts';
-import type { AwayBody, ClosedDaysBody, LinkBody } from '../facts/officeBodies.ts';
+import type { AwayBody, ClosedDaysBody, LinkBody, SoilNumbers } from '../facts/officeBodies.ts';
 import { resolveFacts, type StandingFact } from '../facts/resolve.ts';
 import { compareText } from '../units/text.ts';
 import type { FirmState } from './state.ts';
@@ -21,6 +21,7 @@ export function foldFirm(facts: Iterable<AnyFact>): FirmState {
   const branches = new Map<string, FirmState['branches'][string]>();
   const technicians = new Map<string, FirmState['technicians'][string]>();
   const parts = new Map<string, FirmState['parts'][string]>();
+  const soilSeasons = new Map<string, SoilNumbers>();
   const links = new Map<string, LinkBody>();
   const away: AwayBody[] = [];
   const closed: ClosedDaysBody[] = [];
@@ -48,6 +49,10 @@ export function foldFirm(facts: Iterable<AnyFact>): FirmState {
       case 'part set':
         parts.set(one.body.part, one.body);
         break;
+      case 'soil season set':
+        if (one.body.season === null) soilSeasons.delete(one.body.branch);
+        else soilSeasons.set(one.body.branch, one.body.season);
+        break;
       case 'link made':
         links.set(one.body.link, one.body);
         break;
@@ -64,6 +69,7 @@ export function foldFirm(facts: Iterable<AnyFact>): FirmState {
     away: away.sort((a, b) => compareText(a.from, b.from) || compareText(a.person, b.person)),
     closed: closed.sort((a, b) => compareText(a.from, b.from) || compareText(a.branch, b.branch)),
     parts: toRecord(parts),
+    soilSeasons: toRecord(soilSeasons),
     links: [...links.values()].sort((a, b) => compareText(a.link, b.link)),
   };
 }

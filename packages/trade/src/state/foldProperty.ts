@@ -174,6 +174,7 @@ function apply(draft: PropertyDraft, one: KnownFact): boolean {
     case 'branch closed':
     case 'round published':
     case 'part set':
+    case 'soil season set':
     case 'parts ordered':
     case 'order cancelled':
     case 'stock counted':

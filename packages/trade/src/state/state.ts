@@ -7,6 +7,7 @@ import type {
   PaperSentBody,
   PartBody,
   PromiseBody,
+  SoilNumbers,
   TechnicianBody,
 } from '../facts/officeBodies.ts';
 import type { SiteBody } from '../facts/siteBody.ts';
@@ -119,5 +120,7 @@ export interface FirmState {
   readonly away: readonly AwayBody[];
   readonly closed: readonly ClosedDaysBody[];
   readonly parts: Readonly<Record<string, PartBody>>;
+  /** By branch; those without one have it off. */
+  readonly soilSeasons: Readonly<Record<string, SoilNumbers>>;
   readonly links: readonly LinkBody[];
 }

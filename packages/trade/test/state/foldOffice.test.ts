@@ -7,7 +7,9 @@ import {
   foldOrders,
   foldRounds,
   foldStock,
+  foldStockEvents,
   type RoundBody,
+  stockEvents,
 } from '../../src/index.ts';
 import { createBook, opened } from './book.ts';
 
@@ -88,6 +90,26 @@ describe('stock', () => {
       ['bait', 'B', 3],
     ]);
     expect(held('branch-1')).toEqual([['bait', 'B', -1]]);
+  });
+
+  it('is the same from changes read apart, property by property, in any order', () => {
+    const book = createBook();
+    book.install('s1', '2025-01-10T09:00:00-05:00');
+    book.add('stock counted', null, at(6), { ...line, count: 9, lot: null });
+    book.see('s1', at(9), opened(), { partsUsed: { bait: 2 } });
+    const recount = book.add('stock counted', null, at(10), { ...line, count: 6, lot: null });
+    book.see('s1', at(11), opened(), { partsUsed: { bait: 1 } });
+    book.add('fact corrected', null, at(12), {
+      corrects: recount.id,
+      why: 'counted the other shelf',
+      body: { ...line, count: 4, lot: null },
+      at: null,
+    });
+    const [atStations, ofFirm] = [true, false].map((isStation) =>
+      stockEvents(book.facts.filter(({ station }) => (station !== null) === isStation)),
+    );
+    expect(foldStock(book.facts)).toMatchObject([{ count: 3 }]);
+    expect(foldStockEvents([...(atStations ?? []), ...(ofFirm ?? [])])).toEqual(foldStock(book.facts));
   });
 
   it('shows what was used beyond what was ever counted as a count below nothing', () => {
@@ -232,6 +254,32 @@ describe('the firm', () => {
       to: '2026-02-03',
       why: 'rain',
     });
+    const season = {
+      meanCelsius: 17,
+      amplitudeCelsius: 9,
+      coldestOn: '01-20',
+      depthMetres: 0.3,
+      diffusivityMm2PerSecond: 0.5,
+      forageFromCelsius: 15,
+      source: 'invented',
+    };
+    book.add('soil season set', null, '2026-01-02T08:00:00-05:00', { branch: 'branch-1', season });
+    book.add('soil season set', null, '2026-01-02T08:00:00-05:00', { branch: 'branch-2', season });
+    const off = book.add('soil season set', null, '2026-01-03T08:00:00-05:00', {
+      branch: 'branch-2',
+      season: null,
+    });
+    expect(foldFirm(facts()).soilSeasons).toEqual({ 'branch-1': season });
+    const wrong = { branch: 'branch-1', season: { ...season, coldestOn: '02-29', source: '' } };
+    expect(checkFact({ ...off, property: null, body: wrong }).map(({ path }) => path)).toEqual([
+      'body.season.coldestOn',
+      'body.season.source',
+    ]);
+    fc.assert(
+      fc.property(fc.shuffledSubarray(facts(), { minLength: facts().length }), (shuffled) => {
+        expect(foldFirm([...shuffled, ...shuffled.slice(0, 3)])).toEqual(foldFirm(facts()));
+      }),
+    );
     expect(foldFirm(facts()).technicians['person-1']?.active).toBe(false);
     expect(foldFirm(facts()).closed.map(({ why }) => why)).toEqual(['rain', 'holiday']);
     book.add('fact corrected', null, '2026-01-04T08:00:00-05:00', {

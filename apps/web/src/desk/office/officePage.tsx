@@ -3,7 +3,7 @@ import { Sign } from '../../marks/signs.tsx';
 import { Page } from '../../shared/page.tsx';
 import { useWords } from '../../words/index.ts';
 
-const PLACES = ['people', 'rounds', 'profiles', 'parts', 'import', 'mail'] as const;
+const PLACES = ['people', 'rounds', 'profiles', 'parts', 'soil', 'import', 'mail'] as const;
 
 /** What is set up once and changed seldom. */
 export function OfficePage() {

@@ -8,6 +8,7 @@ import { PartsPage } from './partsPage.tsx';
 import { PeoplePage } from './peoplePage.tsx';
 import { ProfilesPage } from './profilesPage.tsx';
 import { RoundsPage } from './roundsPage.tsx';
+import { SoilPage } from './soilPage.tsx';
 
 /** The pages on which a firm is set up; fetched when first opened. */
 export default function OfficePages({ me }: { readonly me: Me }) {
@@ -18,6 +19,7 @@ export default function OfficePages({ me }: { readonly me: Me }) {
       <Route path="/office/rounds">{() => <RoundsPage me={me} />}</Route>
       <Route path="/office/profiles">{() => <ProfilesPage me={me} />}</Route>
       <Route path="/office/parts">{() => <PartsPage me={me} />}</Route>
+      <Route path="/office/soil">{() => <SoilPage me={me} />}</Route>
       <Route path="/office/mail" component={MailPage} />
       <Route path="/office/import" component={ImportPage} />
       <Route component={NoPage} />

@@ -121,6 +121,7 @@ export function inventBranch(properties: number, technicians: number, days: numb
       away: [],
       closed: [],
       parts: {},
+      soilSeasons: {},
       links: [],
     },
     branch: 'branch',
