@@ -18,6 +18,7 @@ const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
 const LoadPages = lazy(() => import('./desk/load/loadPages.tsx'));
 const BookPages = lazy(() => import('./desk/book/bookPages.tsx'));
 const EntriesPage = lazy(() => import('./desk/timeline/entriesPage.tsx'));
+const DrawingPage = lazy(() => import('./desk/drawing/drawingPage.tsx'));
 const HandOutPage = lazy(() => import('./desk/handOut/handOutPage.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
@@ -57,6 +58,13 @@ function Pages({ person }: { readonly person: Me }) {
           {({ property }) => (
             <Suspense fallback={<Loading />}>
               <EntriesPage id={property} me={person} key={property} />
+            </Suspense>
+          )}
+        </Route>
+        <Route path="/properties/:property/drawing">
+          {({ property }) => (
+            <Suspense fallback={<Loading />}>
+              <DrawingPage id={property} me={person} key={property} />
             </Suspense>
           )}
         </Route>

@@ -30,6 +30,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
       '/properties',
       `/properties/${property}`,
       `/properties/${property}/stations/${station}`,
+      `/properties/${property}/drawing`,
       '/marks',
     ];
     await close();

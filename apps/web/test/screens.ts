@@ -64,6 +64,7 @@ async function listScreens(): Promise<readonly Screen[]> {
     { name: 'steps', path: station, prepare: showSteps },
     { name: 'record', path: station, prepare: showRecord },
     { name: 'time', path: `/properties/${place.property}/time` },
+    { name: 'drawing', path: `/properties/${place.property}/drawing`, prepare: selectHouse },
     { name: 'entries', path: `/properties/${place.property}/entries` },
     { name: 'hand-out', path: `/properties/${place.property}/hand-out` },
     { name: 'plans', path: '/plan' },
@@ -106,6 +107,11 @@ async function showSteps(page: Page): Promise<void> {
     "document.querySelector('.answer').scrollIntoView({ block: 'start' }); window.scrollBy(0, -24)",
   );
   await page.mouse.move(0, 0);
+}
+
+/** The structure with its corners and their numbers. */
+async function selectHouse(page: Page): Promise<void> {
+  await page.locator('.draw-chip').first().click();
 }
 
 /** A short search, then the first round opened. */

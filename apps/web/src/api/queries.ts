@@ -113,12 +113,16 @@ function propertiesQuery(text: string, offset: number, limit: number) {
   };
 }
 
-export function useProperty(id: string) {
-  return useQuery({
+export function propertyQuery(id: string) {
+  return {
     queryKey: ['property', id],
     queryFn: async (): Promise<PropertyAnswer> =>
       readProperty(await getJson<SentProperty>(`/api/properties/${encodeURIComponent(id)}`)),
-  });
+  };
+}
+
+export function useProperty(id: string) {
+  return useQuery(propertyQuery(id));
 }
 
 export function useFacts(id: string) {

@@ -134,7 +134,7 @@ export function useDrawing({
   );
 }
 
-function useDiagramWords(): DiagramWords {
+export function useDiagramWords(): DiagramWords {
   return useWords().locale.startsWith('es') ? SPANISH : ENGLISH;
 }
 

@@ -1,4 +1,5 @@
 import { book } from './en.book.ts';
+import { drawing } from './en.drawing.ts';
 import { entries } from './en.entries.ts';
 import { load } from './en.figures.ts';
 import { handOut } from './en.handOut.ts';
@@ -15,6 +16,7 @@ export const desk = {
   ...office,
   ...handOut,
   ...entries,
+  ...drawing,
   ...book,
   ...load,
   ...plan,

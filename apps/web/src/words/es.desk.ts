@@ -1,5 +1,6 @@
 import type { desk as english } from './en.desk.ts';
 import { book } from './es.book.ts';
+import { drawing } from './es.drawing.ts';
 import { entries } from './es.entries.ts';
 import { load } from './es.figures.ts';
 import { handOut } from './es.handOut.ts';
@@ -16,6 +17,7 @@ export const desk: typeof english = {
   ...office,
   ...handOut,
   ...entries,
+  ...drawing,
   ...book,
   ...load,
   ...plan,

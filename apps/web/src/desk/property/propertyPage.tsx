@@ -86,9 +86,14 @@ function PropertySheet({ answer, facts }: SheetProps) {
         <section className="sheet" aria-labelledby="plan-title">
           <div className="sheet-head">
             <h2 id="plan-title">{w.property.plan}</h2>
-            <Link href={`/properties/${answer.property}/time`} className="button">
-              {w.desk.time.open}
-            </Link>
+            <div className="buttons">
+              <Link href={`/properties/${answer.property}/drawing`} className="button">
+                {w.desk.drawing.open}
+              </Link>
+              <Link href={`/properties/${answer.property}/time`} className="button">
+                {w.desk.time.open}
+              </Link>
+            </div>
           </div>
           <PropertyPlan
             property={answer.property}

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import { Choice } from '../../shared/choice.tsx';
 import { Field } from '../../shared/field.tsx';
+import { firstInserts } from '../../shared/inserts.ts';
 import { firstLegal, isComplete, type Legal, toApplication } from '../../shared/legal.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
@@ -14,7 +15,6 @@ import { LegalForm } from '../serve/legalForm.tsx';
 import type { FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
 import { useFieldProperty, useStore } from '../yard.tsx';
-import { firstInserts } from './inserts.ts';
 import { YardPlan } from './yardPlan.tsx';
 
 const CHANGES = ['moved', 'tag', 'replaced', 'removed'] as const;

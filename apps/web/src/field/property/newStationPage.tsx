@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import { Choice } from '../../shared/choice.tsx';
 import { Field } from '../../shared/field.tsx';
+import { firstInserts } from '../../shared/inserts.ts';
 import { firstLegal, isComplete, type Legal, toApplication } from '../../shared/legal.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
@@ -14,7 +15,6 @@ import type { FieldProperty } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
 import { useFieldProperty, useStore } from '../yard.tsx';
 import { modelName } from './changePage.tsx';
-import { firstInserts } from './inserts.ts';
 import { YardPlan } from './yardPlan.tsx';
 
 /** A station that is set today, on the diagram or to be measured later. */
