@@ -2,7 +2,7 @@ import type { MoveResult } from '@sillwatch/rounds';
 import fc from 'fast-check';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import type { Cell } from '../src/api/plans.ts';
-import { drawLegs } from '../src/desk/rounds/legs.ts';
+import { drawLegs, MARKS_APART, pressApart } from '../src/desk/rounds/legs.ts';
 import { boxOf, meets, placeLabels } from '../src/desk/rounds/mapLabels.ts';
 import { signOf } from '../src/desk/rounds/personSign.ts';
 import { createTries, type Tried } from '../src/desk/rounds/tries.ts';
@@ -102,6 +102,35 @@ it('writes names inside the map, over no mark and no other name; the first one g
           expect(meets(box, { left: x - 13, right: x + 13, top: y - 13, bottom: y + 13 })).toBe(false);
       });
       if (places.length === 1) expect(labels).toHaveLength(1);
+    }),
+  );
+});
+
+it('presses marks apart that cover each other, inside the map, and leaves alone what does not', () => {
+  const size = { width: 600, height: 400 };
+  const place = fc.record({ x: fc.integer({ min: 30, max: 570 }), y: fc.integer({ min: 30, max: 370 }) });
+  const distance = (a: { x: number; y: number }, b: { x: number; y: number }) =>
+    Math.hypot(a.x - b.x, a.y - b.y);
+  fc.assert(
+    fc.property(fc.array(place, { maxLength: 10 }), fc.boolean(), (places, isHeap) => {
+      const given = isHeap ? places.map(() => ({ x: 300, y: 200 })) : places;
+      const marks = pressApart(given, [], size);
+      expect(pressApart(given, [], size)).toEqual(marks);
+      marks.forEach((mark, index) => {
+        expect(mark.x).toBeGreaterThan(0);
+        expect(mark.x).toBeLessThan(size.width);
+        expect(mark.y).toBeGreaterThan(0);
+        expect(mark.y).toBeLessThan(size.height);
+        for (const other of marks.slice(index + 1))
+          expect(distance(mark, other)).toBeGreaterThan(MARKS_APART - 4);
+      });
+      const areApart = given.every((a, n) =>
+        given.slice(n + 1).every((b) => distance(a, b) > MARKS_APART + 2),
+      );
+      if (areApart)
+        marks.forEach((mark, index) => {
+          expect(distance(mark, given[index] ?? mark)).toBeLessThan(2);
+        });
     }),
   );
 });

@@ -68,6 +68,10 @@ export function usePlans() {
   });
 }
 
+/** Milliseconds until a plan at work is asked for again. */
+const AFTER_NEWS = 50;
+const AFTER_NO_ANSWER = 2000;
+
 /** A plan; while it is searched for, each answer waits for the next news. */
 export function usePlan(id: string) {
   return useQuery({
@@ -77,7 +81,10 @@ export function usePlan(id: string) {
       const wait = known !== undefined && isAtWork(known) ? `?after=${known.version}&waitSeconds=10` : '';
       return getJson<PlanAnswer>(`/api/plans/${encodeURIComponent(id)}${wait}`);
     },
-    refetchInterval: ({ state }) => (state.data !== undefined && isAtWork(state.data) ? 50 : false),
+    refetchInterval: ({ state }) => {
+      if (state.data === undefined || !isAtWork(state.data)) return false;
+      return state.status === 'error' ? AFTER_NO_ANSWER : AFTER_NEWS;
+    },
   });
 }
 

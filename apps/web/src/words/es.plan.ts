@@ -108,6 +108,8 @@ export const plan: typeof english = {
     leaveIt: 'Dejarla donde está',
     moveAllTheSame: 'Moverla de todos modos',
     nowWith: (name, who, when) => `${name} está ahora con ${who} el ${when}.`,
+    wellDone: 'Cerrar',
+    noAnswer: 'El servidor no responde; se le vuelve a preguntar solo. La búsqueda sigue allá.',
     putBack: 'Devolverla',
     moveDue: {
       'too early': (days) => `${plural(Math.abs(days), 'día', 'días')} antes de que se abra su ventana.`,

@@ -55,15 +55,17 @@ export function Found({ answer, plan }: Props) {
     ({ item, to, at }: Moved & { readonly at: PlanAnswer }) => askMove(at, 'apply', item.visit, to),
     (_, { item, to }) => setMoved({ item, to }),
   );
-  const move = (item: Movable, to: Cell, at: PlanAnswer): void => {
-    setMoved(undefined);
-    setRefused(undefined);
-    put.mutate({ item, to, at });
-  };
-  const onDrop = (drop: Drop): void => {
+  const clear = (): void => {
     setMoved(undefined);
     setRefused(undefined);
     put.reset();
+  };
+  const move = (item: Movable, to: Cell, at: PlanAnswer): void => {
+    clear();
+    put.mutate({ item, to, at });
+  };
+  const onDrop = (drop: Drop): void => {
+    clear();
     void drop.tried.then((tried) => {
       if (tried.state === 'refused') setRefused(tried.error);
       else if (tried.state === 'told' && isHarmless(tried.move)) move(drop.item, drop.to, drop.answer);
@@ -96,36 +98,48 @@ export function Found({ answer, plan }: Props) {
         {w.desk.plan.travel[plan.travel]} {answer.notes.join(' ')}
       </p>
       <SendOut answer={answer} />
-      <div className="plan-said" role="status">
-        {moved !== undefined && (
-          <Notice
-            title={w.desk.plan.nowWith(
-              nameOf(moved.item),
-              personName(plan, moved.to.person),
-              days.full(getDay(moved.to.day)),
-            )}
-          >
-            {moved.item.from !== null && (
-              <button
-                type="button"
-                className="button"
-                disabled={put.isPending}
-                onClick={() => {
-                  const { item, to } = moved;
-                  if (item.from !== null) move({ ...item, from: { ...to, position: 0 } }, item.from, answer);
-                }}
-              >
-                {w.desk.plan.putBack}
+      <div className="plan-said">
+        <div role="status">
+          {moved !== undefined && (
+            <Notice
+              title={w.desk.plan.nowWith(
+                nameOf(moved.item),
+                personName(plan, moved.to.person),
+                days.full(getDay(moved.to.day)),
+              )}
+            >
+              <div className="buttons">
+                {moved.item.from !== null && (
+                  <button
+                    type="button"
+                    className="button"
+                    disabled={put.isPending}
+                    onClick={() => {
+                      const { item, to } = moved;
+                      if (item.from !== null)
+                        move({ ...item, from: { ...to, position: 0 } }, item.from, answer);
+                    }}
+                  >
+                    {w.desk.plan.putBack}
+                  </button>
+                )}
+                <button type="button" className="button" onClick={clear}>
+                  {w.desk.plan.wellDone}
+                </button>
+              </div>
+            </Notice>
+          )}
+        </div>
+        {error !== undefined && (
+          <div role="alert">
+            <Notice title={moveRefusalWords(error, w)} tone="late">
+              <button type="button" className="button" onClick={clear}>
+                {w.desk.plan.wellDone}
               </button>
-            )}
-          </Notice>
+            </Notice>
+          </div>
         )}
       </div>
-      {error !== undefined && (
-        <div role="alert">
-          <Notice title={moveRefusalWords(error, w)} tone="late" />
-        </div>
-      )}
       <Weeks
         plan={plan}
         names={names}

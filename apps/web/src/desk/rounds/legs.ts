@@ -16,6 +16,8 @@ export interface Ends {
 }
 
 export interface Stop extends Point {
+  /** Where its mark is drawn: beside the place where others stand on it. */
+  readonly mark: Point;
   readonly visit: string;
   readonly property: string;
   readonly startsAt: string;
@@ -69,7 +71,7 @@ export function drawLegs(
   const lines = placed
     .filter(({ stops }) => stops.length > 0)
     .map(({ person, day, ends, stops }): Line => {
-      const drawn = stops.map(({ position, ...stop }) => ({ ...stop, ...at(position) }));
+      const drawn = stops.map(({ position, ...stop }) => ({ ...stop, ...at(position), mark: at(position) }));
       for (const point of ends === undefined ? [] : [at(ends.start), at(ends.end)]) {
         const home = homes.get(`${point.x} ${point.y}`) ?? { ...point, people: [] };
         if (!home.people.includes(person)) home.people.push(person);
@@ -79,7 +81,76 @@ export function drawLegs(
         ends === undefined ? drawn : [at(ends.start), ...drawn.map(({ x, y }) => ({ x, y })), at(ends.end)];
       return { person, day, points: points.map(({ x, y }) => ({ x, y })), stops: drawn };
     });
-  return { width, height, lines, homes: [...homes.values()] };
+  const marks = pressApart(
+    lines.flatMap((line) => line.stops.map(({ mark }) => mark)),
+    [...homes.values()],
+    { width, height },
+  );
+  let next = 0;
+  const apart = lines.map((line) => ({
+    ...line,
+    stops: line.stops.map((stop): Stop => ({ ...stop, mark: marks[next++] ?? stop.mark })),
+  }));
+  return { width, height, lines: apart, homes: [...homes.values()] };
+}
+
+/** Pixels between the middles of two marks that do not touch. */
+export const MARKS_APART = 30;
+const HOME_APART = 24;
+/** Enough for a few dozen marks in a heap; a crowded map stays crowded rather than slow. */
+const TURNS = 60;
+const MOST_PRESSED = 250;
+
+/**
+ * Pushes marks that cover each other apart, each pair by half of what it lacks, time and again; homes stand still. What lies
+ * on one spot is spread by its order. A mark never leaves the map.
+ */
+export function pressApart(
+  places: readonly Point[],
+  homes: readonly Point[],
+  { width, height }: { readonly width: number; readonly height: number },
+): readonly Point[] {
+  if (places.length > MOST_PRESSED) return places;
+  // A little off at first, so that two on one spot know which way to go.
+  const marks = places.map(({ x, y }, n) => ({
+    x: x + Math.cos(n * 2.4) * 0.5,
+    y: y + Math.sin(n * 2.4) * 0.5,
+  }));
+  for (let turn = 0; turn < TURNS; turn += 1) {
+    let isStill = true;
+    for (const [n, a] of marks.entries()) {
+      for (const home of homes) {
+        const push = lackOf(a, home, HOME_APART);
+        if (push === undefined) continue;
+        isStill = false;
+        a.x += push.x;
+        a.y += push.y;
+      }
+      for (const b of marks.slice(n + 1)) {
+        const push = lackOf(a, b, MARKS_APART);
+        if (push === undefined) continue;
+        isStill = false;
+        a.x += push.x / 2;
+        a.y += push.y / 2;
+        b.x -= push.x / 2;
+        b.y -= push.y / 2;
+      }
+      a.x = Math.max(EDGE / 2, Math.min(width - EDGE / 2, a.x));
+      a.y = Math.max(EDGE / 2, Math.min(height - EDGE / 2, a.y));
+    }
+    if (isStill) break;
+  }
+  return marks.map(({ x, y }) => ({ x: Math.round(x), y: Math.round(y) }));
+}
+
+/** What `a` must move by to be so far from `b`; undefined when it is. */
+function lackOf(a: Point, b: Point, apart: number): Point | undefined {
+  const [x, y] = [a.x - b.x, a.y - b.y];
+  const distance = Math.hypot(x, y);
+  if (distance >= apart - 0.5) return undefined;
+  if (distance === 0) return { x: apart, y: 0 };
+  const factor = (apart - distance) / distance;
+  return { x: x * factor, y: y * factor };
 }
 
 function projectInto(

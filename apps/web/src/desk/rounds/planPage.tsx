@@ -30,6 +30,11 @@ export function PlanPage({ id }: { readonly id: string }) {
   const { data } = plan;
   return (
     <Page title={w.desk.plan.span(days.plain(getDay(data.from)), data.days)} eyebrow={back}>
+      {isAtWork(data) && plan.isError && (
+        <div role="alert">
+          <Notice title={w.desk.plan.noAnswer} tone="late" />
+        </div>
+      )}
       {isAtWork(data) && <Search job={data} />}
       {data.state === 'failed' && (
         <Notice title={w.desk.plan.failed} tone="late">

@@ -25,7 +25,9 @@ interface Props {
   readonly onOpen: (round: string, visit?: string) => void;
 }
 
-const RADIUS = 13;
+const RADIUS = 12;
+/** How far the widest shape reaches, so that no name begins under it. */
+const REACH = 17;
 /** With more marks than this, keys go through the lists. */
 const MOST_KEYED = 40;
 const MOST_NAMES = 30;
@@ -128,17 +130,17 @@ function Drawing({ plan, names, drawn, isOneDay, open, pointed, onPoint, onOpen 
   const stops = lines.flatMap((line) => line.stops.map((stop) => ({ line, stop })));
   const isKeyed = isOneDay && stops.length <= MOST_KEYED;
   const marks = [
-    ...stops.map(({ stop: { x, y } }) => ({ x, y, radius: RADIUS })),
+    ...stops.map(({ stop }) => ({ ...stop.mark, radius: RADIUS })),
     ...homes.map(({ x, y }) => ({ x, y, radius: 10 })),
   ];
   const first = stops.toSorted((a, b) => rank(b.stop.visit, b.line) - rank(a.stop.visit, a.line));
   const seen = new Set<string>();
   const labels = placeLabels(
-    first.flatMap(({ stop: { visit, property, x, y } }) => {
+    first.flatMap(({ stop: { visit, property, mark } }) => {
       const isWanted = visit === pointed || stops.length <= MOST_NAMES;
       if (!isWanted || seen.has(property)) return [];
       seen.add(property);
-      return [{ id: visit, text: shorten(names.get(property)?.name ?? property), x, y, radius: RADIUS }];
+      return [{ id: visit, text: shorten(names.get(property)?.name ?? property), ...mark, radius: REACH }];
     }),
     marks,
     { width, height },
@@ -172,6 +174,16 @@ function Drawing({ plan, names, drawn, isOneDay, open, pointed, onPoint, onOpen 
           <title>{w.desk.plan.mapHomeOf(people.map((person) => personName(plan, person)))}</title>
           <path className="map-home" d={HOME} />
         </g>
+      ))}
+      {stops.map(({ line, stop: { visit, x, y, mark } }) => (
+        <line
+          key={visit}
+          className={`map-lead who-${signOf(plan, line.person).colour}`}
+          x1={x}
+          y1={y}
+          x2={mark.x}
+          y2={mark.y}
+        />
       ))}
       {ordered.map(({ line, stop }) => (
         <StopMark
@@ -223,7 +235,7 @@ function StopMark({ sign, stop, number, name, isKeyed, isPointed, isOpen, onPoin
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: a button where keys reach it; on a crowded map the lists do the same by keys
     <g
-      transform={`translate(${stop.x} ${stop.y})`}
+      transform={`translate(${stop.mark.x} ${stop.mark.y})`}
       className={`map-stop-mark who-${sign.colour} ${isPointed ? 'is-pointed' : ''} ${isOpen ? 'is-open' : ''}`}
       data-visit={stop.visit}
       {...(isKeyed

@@ -110,7 +110,8 @@ function WeekCell({ cell, name, round, names, withVisits, broken, isOpen, onOpen
   if (round === undefined)
     return (
       <p className={`week-empty quiet small ${cellClass(cell, carried)}`} {...drop}>
-        {name}: {w.desk.plan.noRound}
+        {name}
+        <span className="hidden-words">: {w.desk.plan.noRound}</span>
       </p>
     );
   return (
