@@ -71,6 +71,8 @@ async function listScreens(): Promise<readonly Screen[]> {
     { name: 'plan', path: '/plan', prepare: makePlan },
     { name: 'book', path: '/book', prepare: waitForPlot },
     { name: 'book-stations', path: '/book/stations', prepare: waitForPlot },
+    { name: 'book-minutes', path: '/book/minutes' },
+    { name: 'book-bait', path: '/book/bait' },
     { name: 'load', path: '/load' },
     { name: 'stock', path: '/load/stock' },
     ...['people', 'rounds', 'profiles', 'parts', 'soil', 'import', 'mail'].map((part) => ({

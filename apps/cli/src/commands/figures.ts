@@ -11,7 +11,7 @@ import {
   riskAnswer,
   sentenceText,
 } from '@sillwatch/rounds';
-import { type Day, dayToText } from '@sillwatch/trade/units';
+import type { Day } from '@sillwatch/trade/units';
 import { type CommonOptions, dayOrToday, print, withLedger } from '../context.ts';
 import { readFirmFacts } from '../factsOf.ts';
 import { CommandError, EXIT, formatTable, type Io } from '../io.ts';
@@ -222,7 +222,7 @@ function describeBait(read: Read, asOf: Day): Answer {
   );
   const reconciled = stock.reconciled.map(
     (one) =>
-      `${one.place}, ${one.part}: ${one.unaccounted} pieces unaccounted for from ${dayToText(one.from)} to ${dayToText(one.to)}.\n`,
+      `${one.place}, ${one.part}: ${one.unaccounted} pieces unaccounted for from ${one.from} to ${one.to}.\n`,
   );
   const notCounted = stock.notCounted.map(
     ({ place, part }) => `${place}, ${part}: counted once at most, so nothing to hold against.\n`,

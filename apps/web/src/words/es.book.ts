@@ -27,6 +27,15 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
   none: 'Ninguno.',
   count: '{count} en {properties} propiedades.',
   workload: '{visits} visitas, {minutes} minutos.',
+  'bait used':
+    '{applications} aplicaciones en los últimos cuatro trimestres: {grams} gramos de producto, {activeGrams} gramos de ingrediente activo.',
+  'minutes learned':
+    'Aprendido de {stations} revisiones y {visits} visitas; {odd} registros están muy fuera de lo usual y no cuentan.',
+  'chances kept': '{happened} hallazgos donde se esperaban {expected}: el azar solo puede hacerlo (p {p}).',
+  'chances off':
+    '{happened} hallazgos donde se esperaban {expected}: más lejos de lo que hace el azar (p {p}). Use el orden, no los números.',
+  'chances not tried':
+    'Muy poco para decir qué tan ciertas son: a diez hallazgos no les sigue medio año de revisiones.',
   'soil warm':
     'Bastante caliente para que las termitas busquen alimento del {from} al {to}: {days} días del año.',
   'soil never warm': 'Nunca bastante caliente para que las termitas busquen alimento, según estos números.',
@@ -98,8 +107,68 @@ export const book: typeof english = {
     riskCaution: 'Un orden de urgencia, nunca una razón para saltarse una visita pendiente.',
     riskFrom: (hits, looks) =>
       `Aprendido de ${plural(hits, 'hallazgo', 'hallazgos')} en ${plural(looks, 'revisión', 'revisiones')}.`,
-    calibration: (happened, expected) =>
-      `En los últimos seis meses hubo ${number(happened)} donde se esperaban ${number(Math.round(expected * 10) / 10)}.`,
+    calibrationTitle: 'Qué tan ciertas eran las probabilidades de hace medio año',
+    calibrationHeads: ['Se dijo', 'Ocurrió', 'Diecinueve de veinte', 'Hallazgos y revisiones'],
+    riskList: 'Primero las más probables',
+    rowsLeft: (n) =>
+      `Las listas muestran sus primeras 200 filas; aquí faltan ${number(n)}. La API las da todas (most=).`,
+    minutesTitle: 'Tiempo',
+    minutesLead: 'Con esto se planea. Mientras no haya registros, vale una suposición.',
+    minutesByWork: 'Minutos por trabajo',
+    minutesHeads: ['Trabajo', 'Minutos', 'Registros'],
+    minuteClass: {
+      check: 'Revisión de una estación',
+      'baited check': 'Revisión de una estación con cebo',
+      'yearly service': 'Servicio anual de una estación',
+      replacement: 'Reemplazo de una estación',
+    },
+    visitShare: 'La visita misma: llegar, dar la vuelta, hablar, papeles',
+    factors: 'Quién y dónde tarda más o menos',
+    factorsHow:
+      'Veces los minutos en las estaciones. Se acerca a 1 cuanto más corto es el registro propio: al lado está la parte que es propia.',
+    factorsNone: 'Muy poco para decir algo: los registros no distinguen a nadie ni ningún lugar del resto.',
+    factorHeads: ['Quién o dónde', 'Veces', 'Registro propio', 'Visitas'],
+    times: (n) => `× ${n.toLocaleString('es-US')}`,
+    odd: 'Registros muy fuera de lo usual',
+    oddHow:
+      'No entran en lo aprendido. Un reloj que siguió andando o una visita cerrada tarde: corrija la anotación.',
+    oddNone: 'Ningún registro está muy fuera de lo usual.',
+    oddHeads: ['Propiedad', 'De', 'Minutos', 'Usual'],
+    wholeVisit: 'la visita aparte de sus estaciones',
+    oneStation: 'una estación',
+    baitTitle: 'Cebo',
+    baitLead:
+      'De los registros de aplicación de los últimos cuatro trimestres. Un inspector lee los registros mismos.',
+    baitGrams: 'Gramos de producto por trimestre',
+    gramsUnit: 'g',
+    applications: (n) => plural(n, 'aplicación', 'aplicaciones'),
+    noLabel: 'sin perfil de etiqueta',
+    totalHeads: ['Trimestre', 'Producto', 'Número EPA', 'Aplicaciones', 'Producto, gramos', 'Activo, gramos'],
+    reconciled: 'Comparado con las existencias contadas',
+    reconciledHow:
+      'Lo contado primero, más lo recibido y traído, menos lo registrado en estaciones, menos lo contado al final: lo que queda nadie lo explica.',
+    reconciledNone: 'Muy poco para decir algo: ningún lugar contó su cebo en dos días.',
+    reconciledHeads: [
+      'Lugar',
+      'Entre',
+      'Primero',
+      'Recibido',
+      'Traído',
+      'Registrado',
+      'Último',
+      'Sin explicar',
+    ],
+    unaccounted: (pieces, grams) => `${number(pieces)}${grams === null ? '' : ` (${number(grams)} g)`}`,
+    notCounted: 'Contado en un solo día como máximo, así que no hay con qué comparar:',
+    baitByProperty: 'Por propiedad',
+    byPropertyHeads: [
+      'Propiedad',
+      'Trimestre',
+      'Producto',
+      'Aplicaciones',
+      'Producto, gramos',
+      'Activo, gramos',
+    ],
     riskHeads: ['Estación', 'Probabilidad', 'Nueve de diez'],
   },
 };

@@ -1,7 +1,7 @@
 import type { Calibration } from '@sillwatch/figures';
 import type { AnyFact, FirmState } from '@sillwatch/trade';
 import { addMonths, type Day, dayToText } from '@sillwatch/trade/units';
-import { type BaitUse, baitUsed, reconcileBait } from './baitUsed.ts';
+import { type BaitUse, baitTotals, baitUsed, reconcileBait, sumUses } from './baitUsed.ts';
 import { bookFigures } from './book.ts';
 import { compareKeys } from './compareKeys.ts';
 import { calibrateHitRisk, fitHitRisk, type HitRisk } from './hitRisk.ts';
@@ -9,6 +9,7 @@ import { stationRuns, stationWatches, structureRuns, structureWatches } from './
 import { publishedCriteria } from './publishedCriteria.ts';
 import { changeOverYear, quartersUntil, ratesIn } from './rates.ts';
 import type { FigureSubject } from './riskColumns.ts';
+import { type Sentence, sentence } from './sentences.ts';
 import { estimateServiceMinutes } from './serviceMinutes.ts';
 import { timeToClear, timeToFirstHit } from './timeToEvent.ts';
 
@@ -92,8 +93,16 @@ export function riskAnswer({ subjects, learned }: FigureSource, asOf: Day) {
     hits: risk.hits,
     tooLittle: risk.fit === null,
     calibration,
+    calibrationSays: calibrationSays(calibration),
     stations,
   };
+}
+
+/** Spiegelhalter's test at one in twenty. */
+function calibrationSays(calibration: Calibration | null): Sentence {
+  if (calibration === null) return sentence('chances not tried');
+  const { happened, expected, p } = calibration;
+  return sentence(p === null || p >= 0.05 ? 'chances kept' : 'chances off', { happened, expected, p });
 }
 
 /** Minutes that work takes, as learned, the properties that differ most first, and the records that are far off. */
@@ -106,7 +115,9 @@ export function minutesAnswer({ subjects }: FigureSource) {
   const properties = Object.entries(byProperty)
     .map(([property, factor]) => ({ property, ...factor }))
     .sort((a, b) => awayFromOne(b.factor) - awayFromOne(a.factor) || compareKeys(a.property, b.property));
-  return { ...learned, byProperty: properties };
+  const stations = Object.values(learned.perStation).reduce((sum, { records }) => sum + records, 0);
+  const values = { stations, visits: learned.perVisit.records, odd: learned.odd.length };
+  return { ...learned, byProperty: properties, says: sentence('minutes learned', values) };
 }
 
 /** Half as long is as far from the usual as twice as long. */
@@ -117,7 +128,21 @@ function awayFromOne(factor: number): number {
 /** Bait by property, product and quarter, and held against counted stock. */
 export function baitAnswer({ subjects, firm, facts }: FigureSource, asOf: Day) {
   const used: readonly BaitUse[] = baitUsed(subjects, Object.values(firm.profiles), quartersUntil(asOf, 4));
-  return { asOf: dayToText(asOf), used, ...reconcileBait(facts, subjects, firm.parts) };
+  const totals = baitTotals(used);
+  const { reconciled, notCounted } = reconcileBait(facts, subjects, firm.parts);
+  return {
+    asOf: dayToText(asOf),
+    says: used.length === 0 ? sentence('none') : sentence('bait used', { ...sumUses(totals) }),
+    totals,
+    used,
+    // By place and part, as words: whoever reads JSON should not have to know how days are counted here.
+    reconciled: reconciled.map(({ from, to, ...one }) => ({
+      ...one,
+      from: dayToText(from),
+      to: dayToText(to),
+    })),
+    notCounted,
+  };
 }
 
 /** The answer of this name, as data that JSON can carry. */

@@ -57,6 +57,33 @@ export function baitUsed(
   return [...uses].sort(([a], [b]) => compareKeys(a, b)).map(([, use]) => use);
 }
 
+export type BaitTotal = Omit<BaitUse, 'property'>;
+
+/** The same by period and product, of all properties together; active grams are null where any product's are not known. */
+export function baitTotals(uses: readonly BaitUse[]): readonly BaitTotal[] {
+  const totals = new Map<string, BaitTotal>();
+  for (const { property: _, ...use } of uses) {
+    const key = JSON.stringify([use.period, use.product, use.epaRegistrationNumber]);
+    const known = totals.get(key);
+    totals.set(key, known === undefined ? use : { ...use, ...sumUses([known, use]) });
+  }
+  return [...totals].sort(([a], [b]) => compareKeys(a, b)).map(([, total]) => total);
+}
+
+/** Applications and grams in all. */
+export function sumUses(
+  uses: readonly BaitTotal[],
+): Pick<BaitTotal, 'applications' | 'grams' | 'activeGrams'> {
+  return uses.reduce<Pick<BaitTotal, 'applications' | 'grams' | 'activeGrams'>>(
+    (sum, { applications, grams, activeGrams }) => ({
+      applications: sum.applications + applications,
+      grams: sum.grams + grams,
+      activeGrams: sum.activeGrams === null || activeGrams === null ? null : sum.activeGrams + activeGrams,
+    }),
+    { applications: 0, grams: 0, activeGrams: 0 },
+  );
+}
+
 function* listApplications(
   subjects: readonly FigureSubject[],
 ): Generator<{ readonly property: string; readonly day: Day; readonly application: Application }> {

@@ -21,6 +21,15 @@ export const SENTENCES = {
   none: 'None.',
   count: '{count} at {properties} properties.',
   workload: '{visits} visits, {minutes} minutes.',
+  'bait used':
+    '{applications} applications in the last four quarters: {grams} grams of product, {activeGrams} grams of active ingredient.',
+  'minutes learned':
+    'Learned from {stations} looks and {visits} visits; {odd} records are far off, and left out.',
+  'chances kept': '{happened} hits where {expected} were expected: chance alone can do that (p {p}).',
+  'chances off':
+    '{happened} hits where {expected} were expected: farther off than chance makes it (p {p}). Take the order, not the numbers.',
+  'chances not tried':
+    'Too little to say how true these chances are: no half year of looks follows ten hits.',
   'soil warm': 'Warm enough for termites to forage from {from} to {to}: {days} days of the year.',
   'soil never warm': 'Never warm enough for termites to forage, by these numbers.',
   'soil always warm': 'Warm enough for termites to forage all year.',

@@ -1,6 +1,7 @@
 import { DEMO_PROFILE, dueWork, foldFirm, getDay, timelinessOn } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
 import {
+  baitTotals,
   baitUsed,
   bookFigures,
   estimateServiceMinutes,
@@ -14,6 +15,7 @@ import {
   soilMonths,
   soilPreference,
   soilPreferenceOf,
+  sumUses,
   toSoilSeason,
 } from '../../src/index.ts';
 import { demoBook, TODAY } from '../support/demoFirm.ts';
@@ -120,6 +122,15 @@ describe('bait used', () => {
       ['2024 Q2', 200, 1, 2],
       ['2024 Q3', 100, 0.5, 1],
     ]);
+    const elsewhere = uses.map((one) => ({ ...one, property: 'p2' }));
+    const totals = baitTotals([...uses, ...elsewhere]);
+    expect(totals.map(({ period, grams, applications }) => [period, grams, applications])).toEqual([
+      ['2024 Q2', 400, 4],
+      ['2024 Q3', 200, 2],
+    ]);
+    expect(sumUses(totals)).toEqual({ applications: 6, grams: 600, activeGrams: 3 });
+    const unknown = totals.map((one, at) => (at === 0 ? { ...one, activeGrams: null } : one));
+    expect(sumUses(unknown).activeGrams).toBeNull();
     expect(
       baitUsed([facts.subject()], [], quartersUntil(getDay('2024-09-30'), 1))[0]?.activeGrams,
     ).toBeNull();

@@ -5,7 +5,7 @@ import { usePeople } from '../../api/queries.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { useWords } from '../../words/index.ts';
 import { BarPlot } from './barPlot.tsx';
-import { FiguresFrame } from './frame.tsx';
+import { FiguresFrame, RowsLeft } from './frame.tsx';
 import { FunnelPlot } from './funnelPlot.tsx';
 import type { CutLists } from './queries.ts';
 
@@ -94,6 +94,7 @@ function Book({ book }: { readonly book: CutBook }) {
         </div>
       </div>
       <Material book={book} />
+      <RowsLeft rows={book.rowsLeftOut} />
       {book.withoutProfile.length > 0 && (
         <p className="owed-late">{b.withoutProfile(book.withoutProfile.length)}</p>
       )}

@@ -1,6 +1,8 @@
 import { Route, Switch } from 'wouter';
 import { NoPage } from '../noPage.tsx';
+import { BaitPage } from './baitPage.tsx';
 import { BookPage } from './bookPage.tsx';
+import { MinutesPage } from './minutesPage.tsx';
 import { WorkPage } from './workPage.tsx';
 
 /** The owner's pages; fetched when first opened. */
@@ -9,6 +11,8 @@ export default function BookPages() {
     <Switch>
       <Route path="/book" component={BookPage} />
       <Route path="/book/stations" component={WorkPage} />
+      <Route path="/book/minutes" component={MinutesPage} />
+      <Route path="/book/bait" component={BaitPage} />
       <Route component={NoPage} />
     </Switch>
   );

@@ -12,7 +12,8 @@ import { type CutLists, useFigures } from './queries.ts';
 interface Props<T> {
   readonly name: FigureName;
   readonly title: string;
-  readonly children: (figures: T & CutLists) => ReactNode;
+  /** `branch` is '' for all of them */
+  readonly children: (figures: T & CutLists, branch: string) => ReactNode;
 }
 
 /** A page of figures: its branch, and a word while the server reckons. */
@@ -30,6 +31,12 @@ export function FiguresFrame<T>({ name, title, children }: Props<T>) {
         <Link href="/book/stations" className="button">
           {w.desk.book.workTitle}
         </Link>
+        <Link href="/book/minutes" className="button">
+          {w.desk.book.minutesTitle}
+        </Link>
+        <Link href="/book/bait" className="button">
+          {w.desk.book.baitTitle}
+        </Link>
       </nav>
       <Select
         label={w.due.branch}
@@ -43,7 +50,13 @@ export function FiguresFrame<T>({ name, title, children }: Props<T>) {
       {figures.isPending && <Loading />}
       {figures.isError && <Trouble error={figures.error} retry={() => void figures.refetch()} />}
       <ReckonedAge head={figures.data} />
-      {figures.data?.figures != null && children(figures.data.figures)}
+      {figures.data?.figures != null && children(figures.data.figures, branch)}
     </Page>
   );
+}
+
+/** Says that lists were cut, where they were. */
+export function RowsLeft({ rows }: { readonly rows: number }) {
+  const w = useWords();
+  return rows === 0 ? null : <p className="quiet">{w.desk.book.rowsLeft(rows)}</p>;
 }

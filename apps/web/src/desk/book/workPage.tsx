@@ -4,6 +4,7 @@ import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
 import { Figure } from './bookPage.tsx';
+import { CalibrationPlot } from './calibrationPlot.tsx';
 import { CurvePlot } from './curvePlot.tsx';
 import { FiguresFrame } from './frame.tsx';
 import { useFigures } from './queries.ts';
@@ -13,13 +14,13 @@ export function WorkPage() {
   const w = useWords();
   return (
     <FiguresFrame<EfficacyAnswer> name="efficacy" title={w.desk.book.workTitle}>
-      {(answer) => (
+      {(answer, branch) => (
         <>
           <Notice title={w.desk.book.clearCaution} tone="open" />
           <Times title={w.desk.book.toFirstHit} times={answer.toFirstHit.structures} />
           <Times title={w.desk.book.toClear} times={answer.toClear.structures} />
-          <Criteria />
-          <Risk />
+          <Criteria branch={branch} />
+          <Risk branch={branch} />
         </>
       )}
     </FiguresFrame>
@@ -46,9 +47,9 @@ function Times({ title, times }: { readonly title: string; readonly times: Group
 }
 
 /** Published criteria for bait studies beside the firm's own record, with the caution that this is no such study. */
-function Criteria() {
+function Criteria({ branch }: OfBranch) {
   const w = useWords();
-  const criteria = useFigures<PublishedCriteria>('criteria', '');
+  const criteria = useFigures<PublishedCriteria>('criteria', branch);
   const figures = criteria.data?.figures;
   if (figures == null) return null;
   return (
@@ -67,9 +68,14 @@ function Criteria() {
   );
 }
 
-function Risk() {
+interface OfBranch {
+  /** '' = all */
+  readonly branch: string;
+}
+
+function Risk({ branch }: OfBranch) {
   const w = useWords();
-  const risk = useFigures<RiskAnswer>('risk', '');
+  const risk = useFigures<RiskAnswer>('risk', branch);
   const figures = risk.data?.figures;
   if (figures == null) return null;
   const per = (share: number): string => `${w.format.trim(100 * share)} %`;
@@ -80,10 +86,14 @@ function Risk() {
         <strong>{w.desk.book.riskCaution}</strong>
       </p>
       <p className="quiet">
-        {figures.tooLittle ? w.desk.book.tooLittle : w.desk.book.riskFrom(figures.hits, figures.looks)}{' '}
-        {figures.calibration !== null &&
-          w.desk.book.calibration(figures.calibration.happened, figures.calibration.expected)}
+        {figures.tooLittle ? w.desk.book.tooLittle : w.desk.book.riskFrom(figures.hits, figures.looks)}
       </p>
+      <h3>{w.desk.book.calibrationTitle}</h3>
+      <p>{w.desk.book.say(figures.calibrationSays)}</p>
+      {figures.calibration !== null && (
+        <CalibrationPlot label={w.desk.book.calibrationTitle} calibration={figures.calibration} />
+      )}
+      <h3>{w.desk.book.riskList}</h3>
       <DataTable
         label={w.desk.book.risk}
         heads={w.desk.book.riskHeads}
