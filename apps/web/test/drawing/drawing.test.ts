@@ -3,7 +3,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import { siteFromGeoJson, siteToGeoJson } from '@sillwatch/ring';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { isChromiumMissing, launchChromium, openPage } from '../support/chromium.ts';
+import { isChromiumMissing, launchChromium, openPage, SIZES } from '../support/chromium.ts';
 import { buildScreens, type Running, startSillwatch } from '../support/sillwatch.ts';
 import {
   addProperty,
@@ -11,6 +11,7 @@ import {
   getDrawn,
   getStored,
   openDrawing,
+  placeAt,
   record,
   rounded,
   showPanel,
@@ -80,6 +81,8 @@ describe.skipIf(isChromiumMissing())('the drawing of a property', () => {
     await expect.poll(() => page.getByText('Not stored yet').count()).toBe(0);
     await page.goto(`${demo.url}/properties/${property}`);
     await page.getByRole('link', { name: 'Edit the drawing' }).waitFor();
+    // A house shows before its first station is set.
+    await page.locator('.plan-sheet .drawn-structures').waitFor();
     expect(complaints).toEqual([]);
     await close();
   });
@@ -260,6 +263,54 @@ describe.skipIf(isChromiumMissing())('the drawing of a property', () => {
     await close();
   });
 
+  it('gives a place to a station that had none, and keeps its number from being given again', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    const property = await addProperty(page, demo.url);
+    await record(page, demo.url, property, 'structure added', {
+      structure: 'house',
+      name: 'House',
+      foundation: 'slab',
+      outline: [
+        [0, 0],
+        [12, 0],
+        [12, 8],
+        [0, 8],
+      ],
+    });
+    const unmeasured = {
+      structure: 'house',
+      number: 7,
+      tag: null,
+      model: 'two-part',
+      position: null,
+      auxiliary: false,
+      visit: null,
+      inserts: [],
+      application: null,
+    };
+    await record(page, demo.url, property, 'station installed', unmeasured, 'station-of-old');
+    await openDrawing(page, demo.url, property);
+    await page.getByRole('button', { name: 'Draw: structure' }).waitFor();
+    await page.getByRole('combobox', { name: 'What to draw' }).selectOption('station');
+    await page.getByRole('button', { name: 'Draw: station' }).click();
+    await placeAt(page, '-2 ft', '3 ft');
+    await page.getByRole('button', { name: 'Station 8, not set yet' }).waitFor();
+    await page.getByRole('button', { name: 'Stop drawing' }).click();
+    await page.getByRole('button', { name: 'Place station 7' }).click();
+    await placeAt(page, '-2 ft', '12 ft');
+    await page.getByRole('button', { name: 'Station 7', exact: true }).waitFor();
+    await showPanel(page, 'Store');
+    await page.getByText('Station 7: placed on the drawing').waitFor();
+    await page.getByLabel('Why stations stand elsewhere').fill('Measured from the corner.');
+    await page.getByRole('button', { name: 'Store it' }).click();
+    await page.getByText('Stored: 1 entry.').waitFor();
+    const { stations } = await getStored(page, demo.url, property);
+    expect(stations.map(({ number }) => number)).toEqual([7]);
+    expect(stations[0]?.position?.[1]).toBeCloseTo(12 * FOOT, 9);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
   it('shows what somebody else stored meanwhile before anything of it is overwritten', async () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     const property = await addProperty(page, demo.url);
@@ -314,6 +365,56 @@ describe.skipIf(isChromiumMissing())('the drawing of a property', () => {
     expect(merged.site?.hardSurfaces.map(({ kind }) => kind)).toEqual(['drive']);
     expect(complaints).toEqual([]);
     await close();
+  });
+
+  it('is drawn with a finger on a phone, and two fingers move only the view', async () => {
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      hasTouch: true,
+      isMobile: true,
+      locale: 'en-US',
+    });
+    const page = await context.newPage();
+    const property = await addProperty(page, demo.url);
+    const picture = await openDrawing(page, demo.url, property);
+    await page.getByRole('button', { name: 'Draw: structure' }).tap();
+    await picture.scrollIntoViewIfNeeded();
+    await page.evaluate("document.querySelector('.draw-sheet').scrollIntoView({ block: 'start' })");
+    const box = await picture.boundingBox();
+    if (box === null) throw new Error('the picture is shown');
+    const at = (x: number, y: number) => ({ x: box.x + box.width * x, y: box.y + box.height * y });
+    const device = await context.newCDPSession(page);
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      ...touchPoints: { x: number; y: number }[]
+    ) =>
+      device.send('Input.dispatchTouchEvent', {
+        type,
+        touchPoints: touchPoints.map((point, id) => ({ ...point, id })),
+      });
+    // The longer scale bar reads another length once the view is closer.
+    const bars = () => page.locator('.draw-sheet text').allTextContents();
+    const before = await bars();
+    await touch('touchStart', at(0.4, 0.5));
+    await touch('touchStart', at(0.4, 0.5), at(0.6, 0.5));
+    await touch('touchMove', at(0.2, 0.5), at(0.8, 0.5));
+    await touch('touchMove', at(0.1, 0.5), at(0.9, 0.5));
+    await touch('touchEnd');
+    await expect.poll(bars).not.toEqual(before);
+    expect(await page.getByText(/^\d+ corners?$/).count()).toBe(0);
+    await page.getByRole('button', { name: 'All of it' }).tap();
+    // The first wall is dragged out, the other corners are tapped.
+    await touch('touchStart', at(0.2, 0.7));
+    await touch('touchMove', at(0.5, 0.7));
+    await touch('touchMove', at(0.75, 0.7));
+    await touch('touchEnd');
+    await page.getByText('2 corners').waitFor();
+    const third = at(0.75, 0.3);
+    await page.touchscreen.tap(third.x, third.y);
+    await page.getByText('3 corners').waitFor();
+    await page.getByRole('button', { name: /^Close with a wall of/ }).tap();
+    await page.getByRole('button', { name: 'Select: Corner 3 of House' }).waitFor();
+    await context.close();
   });
 
   it('is placed on the earth by two corners, with what is left over shown', async () => {

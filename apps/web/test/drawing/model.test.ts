@@ -46,14 +46,14 @@ const all = (text: string) => new Set(listFeatures(text).map(({ index }) => inde
 describe('the brush', () => {
   it('draws a thing of every kind that the drawing can tell and check', () => {
     for (const brush of BRUSHES) {
-      if (brush === 'courtyard') continue;
+      if (brush === 'courtyard' || brush === 'station') continue;
       const places = [
         { x: 20, y: 0 },
         { x: 24, y: 0 },
         { x: 24, y: 3 },
       ];
       const points = shapeOf(brush) === 'place' ? places.slice(0, 1) : places;
-      const thing = thingDrawn(brush, { id: 'new', name: 'Shed', clearanceMetres: 1 }, points, HOUSE);
+      const thing = thingDrawn(brush, { id: 'new', name: 'Shed', clearanceMetres: 1 }, points);
       if (thing === undefined) throw new Error(brush);
       const site = applyEdit(HOUSE, { deed: 'drawn', put: [thing], take: [] });
       expect(checkSite(site), brush).toEqual([]);
@@ -63,7 +63,7 @@ describe('the brush', () => {
 
   it('makes up no clearance', () => {
     for (const brush of ['well', 'drain', 'utility_line'] as const)
-      expect(thingDrawn(brush, { id: 'w', name: '', clearanceMetres: null }, [{ x: 0, y: 0 }], HOUSE)).toBe(
+      expect(thingDrawn(brush, { id: 'w', name: '', clearanceMetres: null }, [{ x: 0, y: 0 }])).toBe(
         undefined,
       );
   });

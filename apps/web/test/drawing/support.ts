@@ -106,6 +106,15 @@ export async function typeWalls(page: Page, ...walls: readonly string[]): Promis
   }
 }
 
+/** A place by its numbers. */
+export async function placeAt(page: Page, east: string, north: string): Promise<void> {
+  const form = page.locator('.draw-tools');
+  await form.getByLabel('East of the origin').fill(east);
+  await form.getByLabel('North of the origin').fill(north);
+  await form.getByLabel('North of the origin').press('Enter');
+  await form.getByRole('button', { name: 'Put it there' }).click();
+}
+
 export async function store(page: Page): Promise<void> {
   await showPanel(page, 'Store');
   await page.getByRole('button', { name: 'Store it' }).click();

@@ -47,8 +47,15 @@ export interface StationPlace {
   readonly at: Point;
 }
 
-/** Stations at these places, numbered on from the last of the ring of the nearest structure. Those that stand are not touched. */
-export function takeOverStations(site: Site, places: readonly StationPlace[]): EditResult {
+/**
+ * Stations at these places, numbered on from the last of the ring of the nearest structure. Those that stand are not touched.
+ * `numbered`: by structure, the last number of stations that have no place on the drawing.
+ */
+export function takeOverStations(
+  site: Site,
+  places: readonly StationPlace[],
+  numbered: ReadonlyMap<string, number> = new Map(),
+): EditResult {
   if (places.length === 0) return refuse('nothing changes');
   const put: Thing[] = [];
   const last = new Map<string, number>();
@@ -58,7 +65,8 @@ export function takeOverStations(site: Site, places: readonly StationPlace[]): E
     const structureId = nearestStructure(site, at)?.id;
     if (structureId === undefined) return refuse('no such thing');
     if (findThing(site, id) !== undefined) return refuse('same id twice');
-    const number = (last.get(structureId) ?? lastNumber(site, structureId)) + 1;
+    const number =
+      (last.get(structureId) ?? Math.max(lastNumber(site, structureId), numbered.get(structureId) ?? 0)) + 1;
     last.set(structureId, number);
     put.push({ layer: 'stations', value: { id, number, at, structureId } });
   }

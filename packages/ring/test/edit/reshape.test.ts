@@ -103,6 +103,12 @@ describe('things', () => {
     ]);
   });
 
+  it('leaves the numbers of stations that have no place on the drawing', () => {
+    const place = { id: 'a', at: { x: 5, y: -0.6 } };
+    const taken = after(ring, takeOverStations(ring, [place], new Map([['house', 14]])));
+    expect(taken.stations.map(({ number }) => number)).toEqual([1, 15]);
+  });
+
   it('brings another drawing in beside this one and gives a taken id anew', () => {
     const other = { ...houseOf(rectangle(20, 0, 4, 4)), georeference: { longitude: 7, latitude: 45 } };
     const both = after(

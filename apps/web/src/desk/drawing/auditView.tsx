@@ -38,7 +38,8 @@ export function AuditView({ editor, audit, onReckon }: Props) {
   const isSound =
     remarks.length === 0 && audit.unguarded.length === 0 && audit.concernsWithoutStation.length === 0;
   const make = (change: Change) => {
-    if (change.kind === 'add') editor.run(takeOverStations(site, [{ id: newId(), at: change.at }]));
+    if (change.kind === 'add')
+      editor.run(takeOverStations(site, [{ id: newId(), at: change.at }], editor.numbered));
     else editor.run(moveCorner(site, { id: change.stationId, ring: 0, index: 0 }, change.to));
   };
   return (

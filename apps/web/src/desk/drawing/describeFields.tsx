@@ -151,10 +151,12 @@ function StationFields({ editor, thing, onChange }: StationProps) {
         error={fault}
         onCommit={(text) => {
           const number = Number(text);
-          const isTaken = site.stations.some(
-            (other) =>
-              other.id !== value.id && other.structureId === value.structureId && other.number === number,
-          );
+          const isTaken =
+            editor.numbers.get(structureId)?.has(number) === true ||
+            site.stations.some(
+              (other) =>
+                other.id !== value.id && other.structureId === structureId && other.number === number,
+            );
           const isWrong = !Number.isInteger(number) || number < 1 || isTaken;
           setFault(isWrong ? words.numberTaken : undefined);
           if (!isWrong) onChange({ ...thing, value: { ...value, number } });

@@ -41,7 +41,11 @@ export function DrawPanel({ editor, clearance, onClearance, onDrawn }: Props) {
   return (
     <section className="sheet draw-tools" aria-labelledby={`${id}-title`}>
       <h2 id={`${id}-title`} className="draw-h">
-        {brush === null ? words.draw : words.drawing(brushName(brush, w, d))}
+        {editor.placing !== null
+          ? words.placeStation(editor.placing.number)
+          : brush === null
+            ? words.draw
+            : words.drawing(brushName(brush, w, d))}
       </h2>
       {brush === null && (
         <>
@@ -116,7 +120,7 @@ function PlaceByNumbers({ editor, brush, onDrawn }: PlaceProps) {
   return (
     <>
       <p className="quiet small">{words.placeIt(brushName(brush, w, d))}</p>
-      <PlaceForm editor={editor} label={words.addCorner} onPlace={(at) => onDrawn([at])} />
+      <PlaceForm editor={editor} label={words.putThere} onPlace={(at) => onDrawn([at])} />
     </>
   );
 }

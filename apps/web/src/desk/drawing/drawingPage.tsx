@@ -20,7 +20,7 @@ import { Problems } from './problems.tsx';
 import { type Reckoned, RingPanel } from './ringPanel.tsx';
 import { SelectionPanel } from './selectionPanel.tsx';
 import { StorePanel } from './storePanel.tsx';
-import { drawnOf, knownStations } from './storing.ts';
+import { drawnOf, knownStations, ringNumbers, unplacedStations } from './storing.ts';
 import { ThingList } from './thingList.tsx';
 import { Toolbar } from './toolbar.tsx';
 import { useDrawn } from './useDrawn.ts';
@@ -64,7 +64,8 @@ function DrawingSheet({ me, answer, trade }: SheetProps) {
   const words = w.desk.drawing;
   const stored = useMemo(() => siteOf(drawnOf(answer)), [answer]);
   const inTheGround = useMemo(() => knownStations(answer), [answer]);
-  const editor = useEditor(me.id, answer.property, stored);
+  const numbers = useMemo(() => ringNumbers(answer), [answer]);
+  const editor = useEditor(me.id, answer.property, stored, numbers);
   const [mode, setMode] = useState<Mode>('draw');
   const [reckoned, setReckoned] = useState<Reckoned | null>(null);
   const [look, setLook] = useState<{ readonly at: Point } | null>(null);
@@ -84,6 +85,7 @@ function DrawingSheet({ me, answer, trade }: SheetProps) {
     () => checkSite(site).flatMap(({ id, at }) => (findThing(site, id) === undefined ? [] : [at])),
     [site],
   );
+  const unplaced = useMemo(() => unplacedStations(answer, drawn), [answer, drawn]);
   const isBehind = draft.edits.length > 0 && !isSameSite(draft.base, stored);
   const name = answer.body?.name ?? w.property.unnamed;
   const profile = answer.profile === null ? undefined : trade.profiles.get(answer.profile.id);
@@ -133,11 +135,17 @@ function DrawingSheet({ me, answer, trade }: SheetProps) {
             <>
               <DrawPanel editor={editor} clearance={clearance} onClearance={setClearance} onDrawn={onDrawn} />
               <SelectionPanel editor={editor} inTheGround={inTheGround} />
-              <ThingList editor={editor} inTheGround={inTheGround} />
+              <ThingList editor={editor} inTheGround={inTheGround} unplaced={unplaced} />
             </>
           )}
           {mode === 'ring' && (
-            <RingPanel editor={editor} profile={profile} reckoned={reckoned} onReckon={setReckoned} />
+            <RingPanel
+              editor={editor}
+              unplaced={unplaced.length}
+              profile={profile}
+              reckoned={reckoned}
+              onReckon={setReckoned}
+            />
           )}
           {mode === 'earth' && (
             <>

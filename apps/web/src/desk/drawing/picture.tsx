@@ -1,4 +1,4 @@
-import { type Box, layOutSite, listThings, type Point, type Site, type StationMark } from '@sillwatch/ring';
+import { type Box, layOutSite, type Point, type Site, type StationMark } from '@sillwatch/ring';
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
 import { SCREEN_PALETTE, SiteShapes } from '../../shared/siteDrawing.tsx';
@@ -28,6 +28,8 @@ const TALLEST = 640;
 const LOWEST = 320;
 /** On a phone the picture stands upright. */
 const NARROW = 480;
+/** Farther across the view does not grow by itself. */
+const GREATEST_METRES = 2000;
 /** A press of a key or button that moves the view goes so far, as a share of it. */
 const ZOOM_STEP = 1.35;
 
@@ -168,23 +170,23 @@ function ViewSign({ d }: { readonly d: string }) {
 }
 
 /**
- * The view grows when something that was not there lies outside it (typed, brought in), and stays still for all else: a picture that
- * moves under the hand cannot be drawn on. What lies kilometres away does not shrink all the rest to a dot.
+ * The view grows when an edit leaves something outside it that was inside before (typed, brought in), and stays still for all else: a
+ * picture that moves under the hand cannot be drawn on. What lies kilometres away does not shrink all the rest to a dot.
  */
 function useGrowing(
   drawn: Site,
   corners: readonly Point[],
   setWindow: (change: (now: Box) => Box) => void,
 ): void {
-  const known = useRef({ things: listThings(drawn).length, corners: corners.length });
+  const known = useRef({ drawn, corners });
   useEffect(() => {
-    const things = listThings(drawn).length;
-    const isMore = things > known.current.things || corners.length > known.current.corners;
-    known.current = { things, corners: corners.length };
-    if (!isMore) return;
+    const before = known.current;
+    known.current = { drawn, corners };
+    if (before.drawn === drawn && before.corners === corners) return;
     setWindow((now) => {
+      if (isOutside(now, before.drawn, before.corners) || !isOutside(now, drawn, corners)) return now;
       const whole = wholeWindow(drawn, corners);
-      return isOutside(now, drawn, corners) && whole.right - whole.left < 2000 ? whole : now;
+      return whole.right - whole.left < GREATEST_METRES ? whole : now;
     });
   }, [drawn, corners, setWindow]);
 }

@@ -1,4 +1,4 @@
-import { checkSite, findThing, type Point } from '@sillwatch/ring';
+import { checkSite, findThing, listThings, type Point } from '@sillwatch/ring';
 import { Sign } from '../../marks/signs.tsx';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
 import { useWords } from '../../words/index.ts';
@@ -17,7 +17,8 @@ export function Problems({ editor, onLook }: Props) {
   const words = w.desk.drawing;
   const d = useDiagramWords();
   const { site } = editor;
-  const problems = checkSite(site);
+  // What nobody began to draw is not wrong: the page says how to begin.
+  const problems = listThings(site).length === 0 ? [] : checkSite(site);
   return (
     <section className="draw-problems" aria-labelledby="draw-problems">
       <h2 id="draw-problems" className="draw-h">

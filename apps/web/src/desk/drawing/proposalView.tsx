@@ -27,7 +27,7 @@ export function ProposalView({ editor, reckoned, onReckon, onTook }: Props) {
     const places = proposal.stations
       .filter(({ number }) => chosen.has(number))
       .map(({ at }) => ({ id: newId(), at }));
-    if (editor.run(takeOverStations(site, places))) onTook(places.length);
+    if (editor.run(takeOverStations(site, places, editor.numbered))) onTook(places.length);
   };
   return (
     <section className="sheet" aria-labelledby="draw-proposal">

@@ -29,13 +29,15 @@ export type Reckoned =
 
 interface Props {
   readonly editor: Editor;
+  /** Stations in the ground without a place: nothing is reckoned with them. */
+  readonly unplaced: number;
   readonly profile: LabelProfile | undefined;
   readonly reckoned: Reckoned | null;
   readonly onReckon: (reckoned: Reckoned | null) => void;
 }
 
 /** Where stations would go, and what the ones on the drawing leave open: reckoned here, on the drawing as it stands. */
-export function RingPanel({ editor, profile, reckoned, onReckon }: Props) {
+export function RingPanel({ editor, unplaced, profile, reckoned, onReckon }: Props) {
   const w = useWords();
   const words = w.desk.drawing;
   const [took, setTook] = useState(0);
@@ -73,6 +75,7 @@ export function RingPanel({ editor, profile, reckoned, onReckon }: Props) {
         </p>
         {profile.invented && <p className="demo">{w.app.inventedProfile}</p>}
         <Notice title={words.utilities} tone="open" />
+        {unplaced > 0 && <Notice title={words.unplacedCount(unplaced)} tone="open" />}
         {!isSound && <Notice title={words.mendFirst} tone="late" />}
         <div className="buttons">
           <button

@@ -198,9 +198,8 @@ function Differences({ editor, stored, moved }: DifferencesProps) {
   const words = w.desk.drawing;
   const d = useDiagramWords();
   const site = siteOfDraft(editor.draft);
-  const changes = compareSites(stored, site).filter(
-    ({ change, thing }) => thing.layer !== 'stations' || change === 'added',
-  );
+  // Stations have lines of their own: what moved below, and what is new in the question that follows.
+  const changes = compareSites(stored, site).filter(({ thing }) => thing.layer !== 'stations');
   return (
     <ul className="draw-said-list">
       {!isSamePlace(stored.georeference, site.georeference) && <li>{words.placeChanged}</li>}
@@ -210,7 +209,11 @@ function Differences({ editor, stored, moved }: DifferencesProps) {
         </li>
       ))}
       {moved.map(({ number, metres }) => (
-        <li key={number}>{words.stationMoved(number, lengthText(metres, editor.unit))}</li>
+        <li key={number}>
+          {metres === null
+            ? words.stationPlaced(number)
+            : words.stationMoved(number, lengthText(metres, editor.unit))}
+        </li>
       ))}
     </ul>
   );

@@ -20,6 +20,26 @@ export function knownStations({ stations }: Pick<PropertyAnswer, 'stations'>): R
   return new Set(stations.map(({ station }) => station));
 }
 
+/** Stations in the ground whose place nobody has measured. */
+export function unplacedStations(
+  { stations }: Pick<PropertyAnswer, 'stations'>,
+  site: Site,
+): PropertyAnswer['stations'] {
+  const drawn = new Set(site.stations.map(({ id }) => id));
+  return stations.filter(({ station, inService }) => inService && !drawn.has(station));
+}
+
+/** By structure, the numbers of its stations, whether or not they have a place. */
+export function ringNumbers({
+  stations,
+}: Pick<PropertyAnswer, 'stations'>): ReadonlyMap<string, ReadonlySet<number>> {
+  const inService = stations.filter((station) => station.inService);
+  const byStructure = Map.groupBy(inService, ({ structure }) => structure);
+  return new Map(
+    [...byStructure].map(([structure, ring]) => [structure, new Set(ring.map(({ number }) => number))]),
+  );
+}
+
 /** Stations of the drawing that the property does not have. */
 export function newStations(site: Site, known: ReadonlySet<string>): Site['stations'] {
   return site.stations.filter(({ id }) => !known.has(id));
@@ -27,7 +47,8 @@ export function newStations(site: Site, known: ReadonlySet<string>): Site['stati
 
 /** What storing asks for before it can be done. */
 export interface Needs {
-  readonly moved: readonly { readonly number: number; readonly metres: number }[];
+  /** `metres` null: it had no place before. */
+  readonly moved: readonly { readonly number: number; readonly metres: number | null }[];
   readonly removedStructures: boolean;
   readonly place: boolean;
 }
@@ -40,7 +61,7 @@ export function needsOf(property: DrawnProperty, site: Site): Needs {
       if (change.kind !== 'station moved') return [];
       const state = before.get(change.station ?? '');
       const [x, y] = change.body.position;
-      const far = state?.position == null ? 0 : Math.hypot(state.position[0] - x, state.position[1] - y);
+      const far = state?.position == null ? null : Math.hypot(state.position[0] - x, state.position[1] - y);
       return [{ number: state?.number ?? 0, metres: far }];
     }),
     removedStructures: changes.some(({ kind }) => kind === 'structure removed'),

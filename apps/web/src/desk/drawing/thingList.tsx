@@ -1,4 +1,5 @@
 import { LAYERS, listThings } from '@sillwatch/ring';
+import type { StationState } from '@sillwatch/trade';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
 import { useWords } from '../../words/index.ts';
 import { thingName } from './model/names.ts';
@@ -9,10 +10,12 @@ interface Props {
   readonly editor: Editor;
   /** Stations that stand in the ground. */
   readonly inTheGround: ReadonlySet<string>;
+  /** Stations in the ground that have no place on it. */
+  readonly unplaced: readonly StationState[];
 }
 
 /** All that is on the drawing, to be chosen without a pointer. */
-export function ThingList({ editor, inTheGround }: Props) {
+export function ThingList({ editor, inTheGround, unplaced }: Props) {
   const w = useWords();
   const words = w.desk.drawing;
   const d = useDiagramWords();
@@ -52,6 +55,28 @@ export function ThingList({ editor, inTheGround }: Props) {
           </div>
         );
       })}
+      {unplaced.length > 0 && (
+        <div className="draw-layer">
+          <h3 className="small quiet">{words.unplaced}</h3>
+          <p className="quiet small">{words.unplacedHint}</p>
+          <ul className="draw-chips">
+            {unplaced.map(({ station, number, structure }) => (
+              <li key={station}>
+                <button
+                  type="button"
+                  className="draw-chip"
+                  aria-pressed={editor.placing?.id === station}
+                  onClick={() =>
+                    editor.chooseBrush('station', { id: station, number, structureId: structure })
+                  }
+                >
+                  {words.placeStation(number)}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import { addCourtyard, drawThing, type Point } from '@sillwatch/ring';
+import { addCourtyard, drawThing, type Point, type Thing, takeOverStations } from '@sillwatch/ring';
 import { useState } from 'react';
 import { newId } from '../../shared/device.ts';
 import { useWords } from '../../words/index.ts';
@@ -20,13 +20,24 @@ export function useDrawn(editor: Editor) {
       if (editor.run(addCourtyard(site, id, points), wholeOf(id))) editor.chooseBrush(null);
       return;
     }
+    const [at] = points;
+    if (editor.placing !== null && at !== undefined) {
+      const station: Thing = { layer: 'stations', value: { ...editor.placing, at } };
+      if (editor.run(drawThing(site, station), wholeOf(editor.placing.id))) editor.chooseBrush(null);
+      return;
+    }
+    if (brush === 'station' && at !== undefined) {
+      const id = newId();
+      editor.run(takeOverStations(site, [{ id, at }], editor.numbered), wholeOf(id));
+      return;
+    }
     const others = site.structures.length;
     const said = {
       id: newId(),
       name: others === 0 ? words.firstStructureName : words.numbered(words.structureName, others + 1),
       clearanceMetres: clearance,
     };
-    const thing = thingDrawn(brush, said, points, site);
+    const thing = thingDrawn(brush, said, points);
     if (thing === undefined) return;
     if (!editor.run(drawThing(site, thing), wholeOf(thing.value.id))) return;
     // Places come in rows (a concern here, one there); an outline is drawn once.

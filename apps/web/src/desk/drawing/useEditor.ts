@@ -39,6 +39,11 @@ export interface Editor {
   readonly pen: Pen;
   readonly unit: LengthUnit;
   readonly isSnapping: boolean;
+  /** By structure, the numbers that stations of the property have, and the last of them. */
+  readonly numbers: ReadonlyMap<string, ReadonlySet<number>>;
+  readonly numbered: ReadonlyMap<string, number>;
+  /** A station in the ground that gets its place with the next press. */
+  readonly placing: PlacedStation | null;
   /** Why the last edit was not made. */
   readonly fault: EditFault | null;
   select(selection: Selection | null): void;
@@ -48,7 +53,7 @@ export interface Editor {
   preview(edit: Edit | null): void;
   undo(): void;
   redo(): void;
-  chooseBrush(brush: Brush | null): void;
+  chooseBrush(brush: Brush | null, placing?: PlacedStation): void;
   setPen(pen: Pen): void;
   setUnit(unit: LengthUnit): void;
   setSnapping(isOn: boolean): void;
@@ -57,8 +62,19 @@ export interface Editor {
   throwAway(): void;
 }
 
+export interface PlacedStation {
+  readonly id: string;
+  readonly number: number;
+  readonly structureId: string;
+}
+
 /** The drawing under way with all that is done to it; kept on this device with every change. */
-export function useEditor(person: string, property: string, stored: Site): Editor {
+export function useEditor(
+  person: string,
+  property: string,
+  stored: Site,
+  numbers: ReadonlyMap<string, ReadonlySet<number>>,
+): Editor {
   const [first] = useState(() => begin(person, property, stored));
   const [work, setWork] = useState<Work>(first.work);
   const [standing, setStanding] = useState<Standing>(first.standing);
@@ -68,6 +84,7 @@ export function useEditor(person: string, property: string, stored: Site): Edito
   const [fault, setFault] = useState<EditFault | null>(null);
   const [unit, setUnit] = useState<LengthUnit>(() => readUnit());
   const [isSnapping, setSnapping] = useState(true);
+  const [placing, setPlacing] = useState<PlacedStation | null>(null);
   const { draft, brush, pen } = work;
 
   const isFresh = useRef(true);
@@ -82,6 +99,20 @@ export function useEditor(person: string, property: string, stored: Site): Edito
       isUntouched(now) && !isSameSite(now.draft.base, stored) ? { ...now, draft: beginDraft(stored) } : now,
     );
   }, [stored]);
+
+  const numbered = useMemo(
+    () => new Map([...numbers].map(([structure, ring]) => [structure, Math.max(0, ...ring)])),
+    [numbers],
+  );
+
+  // Where nothing can be kept, the browser asks before the page is left.
+  const isAtRisk = !isKept && !isUntouched(work);
+  useEffect(() => {
+    if (!isAtRisk) return;
+    const ask = (event: BeforeUnloadEvent) => event.preventDefault();
+    addEventListener('beforeunload', ask);
+    return () => removeEventListener('beforeunload', ask);
+  }, [isAtRisk]);
 
   const site = useMemo(() => {
     const drawn = siteOfDraft(draft);
@@ -106,6 +137,9 @@ export function useEditor(person: string, property: string, stored: Site): Edito
     pen,
     unit,
     isSnapping,
+    numbers,
+    numbered,
+    placing: brush === 'station' ? placing : null,
     fault,
     select(next) {
       setSelection(next);
@@ -131,7 +165,8 @@ export function useEditor(person: string, property: string, stored: Site): Edito
       const after = redoDraft(draft);
       if (after !== undefined) replace(after);
     },
-    chooseBrush(next) {
+    chooseBrush(next, station) {
+      setPlacing(station ?? null);
       setWork((now) => ({ ...now, brush: next, pen: NO_PEN }));
       setFault(null);
       setUnder(null);

@@ -41,7 +41,8 @@ type Drag =
   | { readonly kind: 'middle'; readonly corner: Corner; readonly start: Point }
   | { readonly kind: 'thing'; readonly id: string; readonly start: Point }
   | { readonly kind: 'pan'; readonly x: number; readonly y: number; readonly isGround: boolean }
-  | { readonly kind: 'draw' };
+  /** `start`: where a finger began the first wall; with a mouse its corner is set at once. */
+  | { readonly kind: 'draw'; readonly start: Point | null };
 
 interface Options {
   readonly editor: Editor;
@@ -59,6 +60,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   const drag = useRef<Drag | null>(null);
   const from = useRef<{ readonly x: number; readonly y: number; travelled: boolean } | null>(null);
   const pending = useRef<Edit | null>(null);
+  const fingers = useRef(new Map<number, { readonly x: number; readonly y: number }>());
   const [hover, setHover] = useState<Snapped | null>(null);
   const { brush, pen, selection } = editor;
   const perPixel = 1 / drawing.unitsPerMetre;
@@ -94,11 +96,18 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   const onPointerDown = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     event.currentTarget.setPointerCapture(event.pointerId);
+    if (event.pointerType === 'touch') {
+      fingers.current.set(event.pointerId, { x: event.clientX, y: event.clientY });
+      // A second finger means the view: what the first began is let go.
+      if (fingers.current.size > 1) return letGo();
+    }
     from.current = { x: event.clientX, y: event.clientY, travelled: false };
     const at = place(event);
     if (brush !== null) {
-      drag.current = { kind: 'draw' };
-      if (shapeOf(brush) !== 'place' && pen.corners.length === 0) addCorner(penPlace(event).at);
+      const isFirst = shapeOf(brush) !== 'place' && pen.corners.length === 0;
+      const { at: first } = penPlace(event);
+      drag.current = { kind: 'draw', start: isFirst && event.pointerType === 'touch' ? first : null };
+      if (isFirst && event.pointerType !== 'touch') addCorner(pen, first);
       return;
     }
     const reach = (event.pointerType === 'touch' ? REACH_PX.touch : REACH_PX.mouse) * perPixel;
@@ -124,6 +133,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   };
 
   const onPointerMove = (event: PointerEvent<SVGSVGElement>) => {
+    if (pinch(event)) return;
     const started = from.current;
     if (started !== null && Math.hypot(event.clientX - started.x, event.clientY - started.y) > DRAG_PX)
       started.travelled = true;
@@ -179,14 +189,39 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
     });
   };
 
-  const addCorner = (at: Point): Pen | undefined => {
-    const next = penTo(pen, at);
-    if (!next.ok) return undefined;
+  const addCorner = (to: Pen, at: Point): Pen => {
+    const next = penTo(to, at);
+    if (!next.ok) return to;
     editor.setPen(next.pen);
     return next.pen;
   };
 
+  /** Two fingers move the view and bring it closer; true while they do. */
+  const pinch = (event: PointerEvent<SVGSVGElement>): boolean => {
+    const known = fingers.current;
+    const before = known.get(event.pointerId);
+    if (before === undefined) return false;
+    const now = { x: event.clientX, y: event.clientY };
+    known.set(event.pointerId, now);
+    const other = [...known].find(([id]) => id !== event.pointerId)?.[1];
+    if (other === undefined) return false;
+    const apart = (finger: typeof now) => Math.hypot(finger.x - other.x, finger.y - other.y);
+    const middle = { clientX: (now.x + other.x) / 2, clientY: (now.y + other.y) / 2 };
+    onPan(((before.x - now.x) / 2) * perPixel, ((now.y - before.y) / 2) * perPixel);
+    if (apart(now) > 0 && apart(before) > 0)
+      onZoom(apart(before) / apart(now), place({ ...middle, currentTarget: event.currentTarget }));
+    return true;
+  };
+
+  const letGo = () => {
+    drag.current = null;
+    from.current = null;
+    setHover(null);
+    show(null);
+  };
+
   const onPointerUp = (event: PointerEvent<SVGSVGElement>) => {
+    fingers.current.delete(event.pointerId);
     const now = drag.current;
     const started = from.current;
     drag.current = null;
@@ -201,9 +236,15 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
           if (closed.ok) return onDrawn(closed.outline);
         }
       }
+      if (now.start !== null) {
+        const begun = addCorner(pen, now.start);
+        if (started?.travelled === true) addCorner(begun, at);
+        return setHover(null);
+      }
       const last = pen.corners.at(-1);
       if (last !== undefined && Math.hypot(last.x - at.x, last.y - at.y) * drawing.unitsPerMetre > DRAG_PX)
-        addCorner(at);
+        addCorner(pen, at);
+      if (event.pointerType === 'touch') setHover(null);
       return;
     }
     setHover(null);
@@ -220,11 +261,9 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
     if (now?.kind === 'pan' && now.isGround && started?.travelled === false) editor.select(null);
   };
 
-  const onPointerCancel = () => {
-    drag.current = null;
-    from.current = null;
-    setHover(null);
-    show(null);
+  const onPointerCancel = (event: PointerEvent<SVGSVGElement>) => {
+    fingers.current.delete(event.pointerId);
+    letGo();
   };
 
   const onWheel = (event: WheelEvent<SVGSVGElement>) => {

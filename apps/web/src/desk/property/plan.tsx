@@ -25,11 +25,13 @@ export function PropertyPlan({ property, structures, site, stations, here }: Pro
   const [ref, width] = useWidth<HTMLElement>();
   const standing = stations.filter(({ inService }) => inService);
   const measured = standing.filter(({ position }) => position !== null);
-  const isToScale = measured.length > 0;
+  const isDrawn = structures.some(({ outline }) => outline !== null);
+  // A house that is drawn shows before its first station is set.
+  const isToScale = measured.length > 0 || (standing.length === 0 && isDrawn);
   const missing = standing.length - measured.length;
   return (
     <figure className="plan" ref={ref}>
-      {width > 0 && standing.length > 0 && (
+      {width > 0 && (standing.length > 0 || isDrawn) && (
         <Drawing
           property={property}
           structures={structures}

@@ -1,14 +1,4 @@
-import {
-  CONCERNS,
-  HARD_SURFACES,
-  lastNumber,
-  nearestStructure,
-  PARKING_ID,
-  PLANTINGS,
-  type Point,
-  type Site,
-  type Thing,
-} from '@sillwatch/ring';
+import { CONCERNS, HARD_SURFACES, PARKING_ID, PLANTINGS, type Point, type Thing } from '@sillwatch/ring';
 import { metres } from '@sillwatch/trade/units';
 
 /** What can be drawn. A courtyard is drawn into a structure, all else is a thing of its own. */
@@ -51,12 +41,14 @@ export interface Said {
   readonly clearanceMetres: number | null;
 }
 
-/** The thing that was drawn; undefined for a courtyard, which is part of another, and where a number is missing. */
+/**
+ * The thing that was drawn; undefined for a courtyard and a station, which have to do
+ * with a structure, and where a number is missing.
+ */
 export function thingDrawn(
   brush: Brush,
   { id, name, clearanceMetres }: Said,
   points: readonly Point[],
-  site: Site,
 ): Thing | undefined {
   const [at] = points;
   if (at === undefined) return undefined;
@@ -80,12 +72,6 @@ export function thingDrawn(
       return { layer: 'gates', value: { id, at, widthMetres: metres(USUAL_GATE_METRES) } };
     case 'parking':
       return { layer: 'parking', value: { id: PARKING_ID, at } };
-    case 'station': {
-      const structure = nearestStructure(site, at);
-      if (structure === undefined) return undefined;
-      const number = lastNumber(site, structure.id) + 1;
-      return { layer: 'stations', value: { id, number, at, structureId: structure.id } };
-    }
     case 'utility_line':
     case 'well':
     case 'drain': {
