@@ -32,7 +32,8 @@ export function SiteShapes({ drawing, id }: Props) {
   );
 }
 
-function Shapes({ shapes, id }: { readonly shapes: readonly Shape[]; readonly id: string }) {
+/** Some of the shapes of a drawing, over what is there. */
+export function Shapes({ shapes, id }: { readonly shapes: readonly Shape[]; readonly id: string }) {
   return shapes.map((shape, index) => {
     const own = `${id}-${index}`;
     return <OneShape key={own} shape={shape} id={own} />;

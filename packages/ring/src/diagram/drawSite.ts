@@ -26,7 +26,7 @@ export function layOutSite(site: Site, view: SiteView): SiteDrawing {
   const { frame, rows } = layOut(site, view, words);
   const palette = view.palette ?? (view.contrast === 'high' ? HIGH : USUAL);
   const pen: Pen = { frame, palette };
-  const labels = layLabels(site, view, frame, words);
+  const labels = view.labels === false ? [] : layLabels(site, view, frame, words).placed;
   return {
     width: frame.width,
     height: frame.height,
@@ -40,7 +40,7 @@ export function layOutSite(site: Site, view: SiteView): SiteDrawing {
           ...listFeatures(site, view, pen, words),
           ...named(
             'labels',
-            labels.placed.flatMap((label) => labelShapes(label, pen)),
+            labels.flatMap((label) => labelShapes(label, pen)),
           ),
         ],
         { clip: frame.drawing },

@@ -53,6 +53,8 @@ export interface SiteView {
   /** The whole drawing turned clockwise, so that a long site fits the paper; the north arrow turns with it. */
   readonly turnDegrees?: number;
   readonly legend?: boolean;
+  /** False while something moves under a hand: places for labels are found by search, which takes longer than all the rest. */
+  readonly labels?: boolean;
   /** False where nothing was measured: then nothing may look as if it had been. */
   readonly scaleBars?: boolean;
   /** Name, note and scale above it; left out where the page says them already. */

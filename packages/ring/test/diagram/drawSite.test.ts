@@ -261,6 +261,16 @@ describe('drawSite', () => {
     );
   });
 
+  it('leaves out the labels and nothing else while something moves', () => {
+    const whole = layOutSite(INVENTED_HOUSE, VIEW);
+    const bare = layOutSite(INVENTED_HOUSE, { ...VIEW, labels: false });
+    const [site, ...furniture] = whole.shapes;
+    if (site?.kind !== 'group') throw new Error('the site is a group');
+    const shapes = site.shapes.filter((shape) => !(shape.kind === 'group' && shape.name === 'labels'));
+    expect(shapes).toHaveLength(site.shapes.length - 1);
+    expect(bare).toEqual({ ...whole, shapes: [{ ...site, shapes }, ...furniture] });
+  });
+
   it('shows no scale where nothing was measured', () => {
     const svg = drawSite(INVENTED_HOUSE, { ...VIEW, scaleBars: false });
     expect(svg).not.toMatch(/scale-bars|class="north"/);

@@ -1,13 +1,13 @@
-import { type Box, layOutSite, type Point, type Site, type StationMark } from '@sillwatch/ring';
+import type { Box, Point, Site, StationMark } from '@sillwatch/ring';
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
-import { useDiagramWords } from '../../shared/siteDiagram.tsx';
-import { SCREEN_PALETTE, SiteShapes } from '../../shared/siteDrawing.tsx';
+import { Shapes, SiteShapes } from '../../shared/siteDrawing.tsx';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
 import { isOutside, shifted, wholeWindow, zoomed } from './model/window.ts';
 import { type Ghost, Overlay } from './overlay.tsx';
 import type { Editor } from './useEditor.ts';
 import { usePointer } from './usePointer.ts';
+import { useSheet } from './useSheet.ts';
 
 interface Props {
   readonly editor: Editor;
@@ -47,7 +47,6 @@ export function Picture({
 }: Props) {
   const w = useWords();
   const words = w.desk.drawing;
-  const diagram = useDiagramWords();
   const id = useId();
   const hint = useId();
   const [ref, width] = useWidth<HTMLDivElement>();
@@ -70,22 +69,8 @@ export function Picture({
     ],
     [site, proposed, inTheGround],
   );
-  const drawing = useMemo(
-    () =>
-      layOutSite(withoutGhosts(site, inTheGround), {
-        medium: { kind: 'screen', width: Math.max(width, 200), height, window },
-        contrast: 'usual',
-        units: unit,
-        marks,
-        heading: false,
-        legend: false,
-        wallLengths: true,
-        palette: SCREEN_PALETTE,
-        words: diagram,
-        ...(unguarded.length === 0 ? {} : { unguarded }),
-      }),
-    [site, inTheGround, width, height, window, unit, marks, diagram, unguarded],
-  );
+  const shown = useMemo(() => withoutGhosts(site, inTheGround), [site, inTheGround]);
+  const { drawing, labels } = useSheet({ site: shown, width, height, window, unit, marks, unguarded });
   const { hover, handlers } = usePointer({
     editor,
     drawing,
@@ -117,6 +102,7 @@ export function Picture({
         {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; the picture does */}
         <g aria-hidden="true">
           <SiteShapes drawing={drawing} id={id} />
+          <Shapes shapes={labels} id={`${id}-labels`} />
         </g>
         <Overlay editor={editor} drawing={drawing} hover={hover} ghosts={ghosts} wrongAt={wrongAt} />
       </svg>
