@@ -203,6 +203,7 @@ export function buildProgram(io: Io): Program {
     .requiredOption('--out <file>', 'PDF file to write')
     .option('--stock <name>', 'grid of the labels, or a JSON file with its numbers', 'letter 3x10')
     .option('--skip <number>', 'labels of the first sheet that are used up', '0')
+    .option('--only <numbers>', 'stations of the property by number, for example 1-10,14')
     .option('--prefix <words>', 'new tags: what each begins with', '')
     .option('--first <number>', 'new tags: the first number, with its zeros')
     .option('--count <number>', 'new tags: how many', '30')

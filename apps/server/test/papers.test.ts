@@ -221,3 +221,39 @@ describe.skipIf(!hasPython)("inspector's bundle", () => {
     expect(manifest.chain).toMatchObject({ sound: false, brokenAtSeq: Number(row?.['seq']) });
   });
 });
+
+describe('what a paper will hold', () => {
+  it('the count of a record is the count of its rows, for the same question', async () => {
+    const count = await inspector.get('/api/reports/applications?format=count');
+    expect(count.headers.get('content-type')).toBe('application/json; charset=utf-8');
+    expect(count.body).toMatchObject({ applications: 1, wordings: 1, properties: 1 });
+    const csv = await inspector.get('/api/reports/applications?format=csv');
+    expect(csv.text.trim().split('\r\n').length - 1).toBe(count.body.wordings);
+    const none = await inspector.get('/api/reports/applications?format=count&product=1-1');
+    expect(none.body).toEqual({ applications: 0, wordings: 0, properties: 0, withGaps: 0 });
+  });
+
+  it('labels of chosen stations only, and a clear word for what cannot be read', async () => {
+    const all = await owner.get('/api/reports/labels/house');
+    const one = await owner.get('/api/reports/labels/house?only=1');
+    expect([all.status, one.status]).toEqual([200, 200]);
+    expect(one.text.length).toBeLessThan(all.text.length);
+    const wrong = await owner.get('/api/reports/labels/house?only=one');
+    expect([wrong.status, wrong.body.errors[0].at]).toEqual([400, 'query.only']);
+    const none = await owner.get('/api/reports/labels/house?only=50-60');
+    expect([none.status, none.body.code]).toEqual([409, 'paper cannot be written']);
+  });
+
+  it('the properties whose agreement ends in a month', async () => {
+    const found = await owner.get('/api/properties?renewsIn=2026-01');
+    const all: readonly { readonly renewsOn: string | null }[] = (await owner.get('/api/properties')).body
+      .properties;
+    expect(found.body.total).toBe(all.filter(({ renewsOn }) => renewsOn?.startsWith('2026-01')).length);
+    expect(found.body.total).toBeGreaterThan(0);
+    expect((await owner.get('/api/properties?renewsIn=2026-02')).body).toMatchObject({
+      total: 0,
+      all: all.length,
+    });
+    expect((await owner.get('/api/properties?renewsIn=soon')).status).toBe(400);
+  });
+});

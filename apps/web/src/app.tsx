@@ -21,6 +21,7 @@ const EntriesPage = lazy(() => import('./desk/timeline/entriesPage.tsx'));
 const DrawingPage = lazy(() => import('./desk/drawing/drawingPage.tsx'));
 const HandOutPage = lazy(() => import('./desk/handOut/handOutPage.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
+const PapersPage = lazy(() => import('./desk/papers/papersPage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
 /** Who is here decides what is shown: the first run, the sign-in, or the pages. */
@@ -105,6 +106,13 @@ function Pages({ person }: { readonly person: Me }) {
           {() => (
             <Suspense fallback={<Loading />}>
               <BookPages />
+            </Suspense>
+          )}
+        </Route>
+        <Route path="/papers/*?">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <PapersPage me={person} />
             </Suspense>
           )}
         </Route>

@@ -8,6 +8,7 @@ import {
   type LabelStock,
   labelsOfProperty,
   newTags,
+  readStationNumbers,
   renderLabels,
 } from '../src/index.ts';
 import { qrCode } from '../src/labels/code.ts';
@@ -145,4 +146,11 @@ test('a grid that cannot be printed on is refused with its reason', async () => 
     /does not fit a label of this size/,
   );
   expect(() => renderLabels(paperOf(sheet, []))).toThrow(/no label to print/);
+});
+
+test('stations are chosen by number and span, in any order, and what is neither is named', () => {
+  expect([...readStationNumbers('14, 1-3, 2')].sort((a, b) => a - b)).toEqual([1, 2, 3, 14]);
+  expect([...readStationNumbers('7 \u2013 8')]).toEqual([7, 8]);
+  for (const wrong of ['', '3-1', 'one', '1,,2', '-4', '1.5', '12345'])
+    expect(() => readStationNumbers(wrong)).toThrow(RangeError);
 });

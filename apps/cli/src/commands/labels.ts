@@ -7,6 +7,7 @@ import {
   labelsOfProperty,
   newTags,
   type PaperLanguage,
+  readStationNumbers,
   renderLabels,
   type TagLabel,
 } from '@sillwatch/paper';
@@ -21,6 +22,8 @@ export interface LabelOptions extends CommonOptions {
   readonly first?: string;
   readonly count: string;
   readonly skip: string;
+  /** stations by number, `1-10, 14` */
+  readonly only?: string;
   readonly lang?: PaperLanguage;
 }
 
@@ -61,7 +64,15 @@ async function chooseLabels(
       lines: [firmName],
     }));
   }
-  const { labels, untagged } = labelsOfProperty(await getProperty(context, id), firmName, options.lang);
+  const property = await getProperty(context, id);
+  const { labels, untagged } = await explain(async () =>
+    labelsOfProperty(
+      property,
+      firmName,
+      options.lang,
+      options.only === undefined ? undefined : readStationNumbers(options.only),
+    ),
+  );
   if (untagged.length > 0)
     context.io.err(`No tag yet at station ${untagged.join(', ')}: no label for these.\n`);
   return labels;

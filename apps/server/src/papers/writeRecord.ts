@@ -4,6 +4,7 @@ import {
   isOfRecord,
   type PaperLanguage,
   type RecordFilter,
+  type RecordRow,
   recordCsv,
   recordDocument,
   renderHtml,
@@ -14,11 +15,20 @@ import { type AnyFact, CORRECTION, correctedId, type LabelProfile } from '@sillw
 export interface RecordRequest {
   readonly firm: FirmCard;
   readonly filter: RecordFilter;
-  readonly format: 'csv' | 'pdf' | 'html';
+  /** `count`: how much the record holds, as JSON (see `RecordCount`). */
+  readonly format: 'csv' | 'pdf' | 'html' | 'count';
   readonly profiles: readonly LabelProfile[];
   /** RFC 3339 with offset. */
   readonly writtenAt: string;
   readonly lang: PaperLanguage;
+}
+
+export interface RecordCount {
+  /** Applications, each with all its wordings. */
+  readonly applications: number;
+  readonly wordings: number;
+  readonly properties: number;
+  readonly withGaps: number;
 }
 
 /** The application record of what `read` gives: stored facts as JSON, page by page, the same each time it is called. */
@@ -27,9 +37,20 @@ export async function writeRecord(
   read: () => AsyncIterable<readonly string[]>,
 ): Promise<Uint8Array> {
   const rows = applicationRecords(await keepOfRecord(read), filter);
+  if (format === 'count') return Buffer.from(JSON.stringify(countOf(rows)), 'utf8');
   if (format === 'csv') return Buffer.from(recordCsv(rows, filter, lang), 'utf8');
   const document = recordDocument({ firm, rows, filter, profiles, writtenAt, lang });
   return format === 'pdf' ? renderPdf(document) : Buffer.from(renderHtml(document), 'utf8');
+}
+
+function countOf(rows: readonly RecordRow[]): RecordCount {
+  const distinct = (ids: readonly (string | null)[]): number => new Set(ids).size;
+  return {
+    applications: distinct(rows.map(({ rootEntry }) => rootEntry)),
+    wordings: rows.length,
+    properties: distinct(rows.map(({ propertyId }) => propertyId)),
+    withGaps: rows.filter(({ missing }) => missing.length > 0).length,
+  };
 }
 
 /**

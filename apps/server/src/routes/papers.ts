@@ -6,6 +6,7 @@ import {
   labelsOfProperty,
   newTags,
   readRecordFilter,
+  readStationNumbers,
   renderHtml,
   workListCsv,
   workListDocument,
@@ -172,17 +173,20 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
         stock: stockName,
         /** labels of the first sheet that are used up */
         skip: z.coerce.number().int().min(0).max(200).default(0),
+        /** stations by number, `1-10, 14`; absent = all */
+        only: z.string().min(1).max(500).optional(),
         lang,
       }),
       media: [PDF],
     },
     async ({ person, params, query, context }) => {
       const property = await getProperty(settings, person.firm, params.property);
-      const { labels, untagged } = labelsOfProperty(property, person.firmName, query.lang);
+      const only = query.only === undefined ? undefined : readOnly(query.only);
+      const { labels, untagged } = labelsOfProperty(property, person.firmName, query.lang, only);
       if (labels.length === 0)
         throw new Problem(
           'paper cannot be written',
-          `No station has a tag yet (${untagged.length} in service).`,
+          `No station of those asked for has a tag yet (${untagged.length} in service).`,
         );
       return sendLabels(settings, askerOf(person, context), {
         stock: LABEL_STOCKS[query.stock],
@@ -228,6 +232,17 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
         lang: body.lang,
       }),
   );
+}
+
+function readOnly(text: string): ReadonlySet<number> {
+  try {
+    return readStationNumbers(text);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new Problem('malformed', `The stations cannot be read: ${error.message}.`, {
+      errors: [{ at: 'query.only', message: error.message }],
+    });
+  }
 }
 
 async function sendLabels(

@@ -68,6 +68,11 @@ export function addPropertyRoutes(app: App, services: Services): void {
       query: z.object({
         text: z.string().max(500).optional(),
         branch: z.string().min(1).optional(),
+        /** whose agreement ends in this month, YYYY-MM */
+        renewsIn: z
+          .string()
+          .regex(/^\d{4}-(0[1-9]|1[0-2])$/)
+          .optional(),
         after: z.string().min(1).optional(),
         /** `id` goes on with `after`; `name` with `offset` */
         order: z.enum(['id', 'name']).default('id'),
@@ -83,10 +88,14 @@ export function addPropertyRoutes(app: App, services: Services): void {
         all: z.number().int(),
       }),
     },
-    async ({ person, query: { text, branch, after, order, offset, limit } }) => {
+    async ({ person, query: { text, branch, renewsIn, after, order, offset, limit } }) => {
       const { entries } = await services.books.open(person.firm);
       const ordered = order === 'name' ? byName(entries) : entries;
-      const matching = ordered.filter(createMatch({ branch, text }));
+      const isAsked = createMatch({ branch, text });
+      const matching = ordered.filter(
+        (entry) =>
+          isAsked(entry) && (renewsIn === undefined || entry.renewsOn?.startsWith(`${renewsIn}-`) === true),
+      );
       const found =
         order === 'name'
           ? matching

@@ -35,6 +35,7 @@ export const recordQuery = {
 export const HTML = 'text/html';
 export const PDF = 'application/pdf';
 export const CSV = 'text/csv';
+const JSON_TYPE = 'application/json';
 
 /** Papers: computed from the facts at the moment of asking, never stored. */
 export function addReportRoutes(app: App, services: Services): void {
@@ -87,10 +88,11 @@ export function addReportRoutes(app: App, services: Services): void {
       query: z.object({
         ...recordQuery,
         property: z.string().min(1).optional(),
-        format: z.enum(['csv', 'pdf', 'html']).default('csv'),
+        /** `count`: how much the record holds, as JSON */
+        format: z.enum(['csv', 'pdf', 'html', 'count']).default('csv'),
         lang,
       }),
-      media: [CSV, PDF, HTML],
+      media: [CSV, PDF, HTML, JSON_TYPE],
     },
     async ({ person, query, context }) => {
       if (query.property !== undefined) await getProperty(services, person.firm, query.property);
@@ -105,11 +107,11 @@ export function addReportRoutes(app: App, services: Services): void {
         lang: query.lang,
       };
       const pieces = await drawRecord(services, askerOf(person, context), request);
-      const mediaType = { csv: CSV, pdf: PDF, html: HTML }[query.format];
+      const mediaType = { csv: CSV, pdf: PDF, html: HTML, count: JSON_TYPE }[query.format];
       return new Response(new Blob([...pieces]), {
         headers: paperHeaders(
           mediaType === PDF ? PDF : `${mediaType}; charset=utf-8`,
-          query.format === 'html' ? undefined : `applications.${query.format}`,
+          query.format === 'csv' || query.format === 'pdf' ? `applications.${query.format}` : undefined,
         ),
       });
     },

@@ -17,6 +17,7 @@ const PLACES = [
   { href: '/properties', sign: 'properties', word: 'properties' },
   { href: '/plan', sign: 'plan', word: 'plan', roles: ['lead', 'owner'] },
   { href: '/load', sign: 'load', word: 'load', roles: ['technician', 'lead', 'owner'] },
+  { href: '/papers', sign: 'paper', word: 'papers' },
   { href: '/book', sign: 'book', word: 'book', roles: ['lead', 'owner'] },
   { href: '/office', sign: 'office', word: 'office', roles: ['lead', 'owner'] },
   { href: '/marks', sign: 'key', word: 'marks' },

@@ -4,6 +4,7 @@ import { entries } from './en.entries.ts';
 import { load } from './en.figures.ts';
 import { handOut } from './en.handOut.ts';
 import { office } from './en.office.ts';
+import { papers } from './en.papers.ts';
 import { plan } from './en.plan.ts';
 import { sent } from './en.sent.ts';
 import { soil } from './en.soil.ts';
@@ -19,6 +20,7 @@ export const desk = {
   ...drawing,
   ...book,
   ...load,
+  ...papers,
   ...plan,
   ...sent,
   ...soil,

@@ -53,6 +53,7 @@ export const en = {
     plan: 'Plan',
     book: 'Book',
     load: 'Load',
+    papers: 'Papers',
     office: 'Office',
     marks: 'Marks',
   },

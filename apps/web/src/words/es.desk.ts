@@ -5,6 +5,7 @@ import { entries } from './es.entries.ts';
 import { load } from './es.figures.ts';
 import { handOut } from './es.handOut.ts';
 import { office } from './es.office.ts';
+import { papers } from './es.papers.ts';
 import { plan } from './es.plan.ts';
 import { sent } from './es.sent.ts';
 import { soil } from './es.soil.ts';
@@ -20,6 +21,7 @@ export const desk: typeof english = {
   ...drawing,
   ...book,
   ...load,
+  ...papers,
   ...plan,
   ...sent,
   ...soil,

@@ -45,6 +45,7 @@ export const words: YardWords = {
     plan: 'Plan',
     book: 'Libro',
     load: 'Carga',
+    papers: 'Documentos',
     office: 'Oficina',
     marks: 'Signos',
   },

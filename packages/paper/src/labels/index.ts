@@ -8,4 +8,10 @@ export {
   type LabelStock,
   type LabelStockName,
 } from './stock.ts';
-export { labelsOfProperty, newTags, type PropertyLabels, type TagLabel } from './tagLabels.ts';
+export {
+  labelsOfProperty,
+  newTags,
+  type PropertyLabels,
+  readStationNumbers,
+  type TagLabel,
+} from './tagLabels.ts';

@@ -8,6 +8,20 @@ export interface TagLabel {
   readonly lines: readonly string[];
 }
 
+/** Which stations of a ring labels are printed for, by their numbers: `1-10, 14`. Throws a RangeError that says what cannot be read. */
+export function readStationNumbers(text: string): ReadonlySet<number> {
+  const numbers = new Set<number>();
+  for (const part of text.split(',').map((one) => one.trim())) {
+    const [, first = '', last = first] = /^(\d{1,4})(?:\s*[-\u2013]\s*(\d{1,4}))?$/.exec(part) ?? [];
+    if (first === '' || Number(last) < Number(first))
+      throw new RangeError(
+        `${JSON.stringify(part)} is no number of a station, and no span of such: 1-10, 14`,
+      );
+    for (let number = Number(first); number <= Number(last); number += 1) numbers.add(number);
+  }
+  return numbers;
+}
+
 export interface PropertyLabels {
   readonly labels: readonly TagLabel[];
   /** Numbers of the stations in service that have no tag yet. */
@@ -15,18 +29,19 @@ export interface PropertyLabels {
 }
 
 /**
- * One label for each tagged station in service, in ring order. It names neither customer nor address: a label lies in a
+ * One label for each tagged station in service, in ring order; `only` = those with these numbers. It names neither customer nor address: a label lies in a
  * yard for years, and whoever finds it needs only whom to call.
  */
 export function labelsOfProperty(
   property: PropertyState,
   firmName: string,
   lang: PaperLanguage = 'en-US',
+  only?: ReadonlySet<number>,
 ): PropertyLabels {
   const say = sayIn(lang);
   const rank = structureRank(property);
   const stations = property.stations
-    .filter((state) => state.inService)
+    .filter((state) => state.inService && (only?.has(state.number) ?? true))
     .sort((a, b) => rank(a.structure) - rank(b.structure) || a.number - b.number);
   return {
     labels: stations.flatMap((state) => {

@@ -56,6 +56,12 @@ interface Preview {
   };
 }
 
+/** A page of letters leads here with the letter chosen. */
+function firstPaper(lastVisit: string | undefined): Paper {
+  if (new URLSearchParams(location.search).get('paper') === 'renewal') return 'renewal letter';
+  return lastVisit === undefined ? 'station list' : 'visit report';
+}
+
 interface SendProps {
   readonly id: string;
   readonly customer: string;
@@ -65,7 +71,7 @@ interface SendProps {
 /** First what would go, word for word; then, on asking, sent. */
 function SendForm({ id, customer, lastVisit }: SendProps) {
   const w = useWords();
-  const [paper, setPaper] = useState<Paper>(lastVisit === undefined ? 'station list' : 'visit report');
+  const [paper, setPaper] = useState<Paper>(() => firstPaper(lastVisit));
   const [to, setTo] = useState(customer);
   const [language, setLanguage] = useState('');
   const send = (preview: boolean) =>

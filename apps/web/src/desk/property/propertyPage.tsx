@@ -9,6 +9,7 @@ import { markOf, STATION_MARKS, StationMark } from '../../marks/stationMark.tsx'
 import { TimeMark } from '../../marks/timeMark.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { useOwnLanguage } from '../../shared/paperLanguage.tsx';
 import { WindowBar } from '../../shared/windowBar.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
@@ -324,19 +325,20 @@ function Papers({ answer }: { readonly answer: PropertyAnswer }) {
 function DiagramPaper({ id }: { readonly id: string }) {
   const w = useWords();
   const { name, print, contrast } = w.property.diagram;
+  const lang = useOwnLanguage();
   const path = `/api/properties/${id}/diagram`;
   return (
     <li className="paper">
       <Sign name="paper" />
       <span>{name}</span>
       <span className="paper-formats">
-        <a href={`${path}?paper=letter`} aria-label={w.property.paperAs(name, print)}>
+        <a href={`${path}?paper=letter&lang=${lang}`} aria-label={w.property.paperAs(name, print)}>
           {print}
         </a>
-        <a href={`${path}?format=pdf`} aria-label={w.property.paperAs(name, w.formats.pdf)}>
+        <a href={`${path}?format=pdf&lang=${lang}`} aria-label={w.property.paperAs(name, w.formats.pdf)}>
           {w.formats.pdf}
         </a>
-        <a href={`${path}?contrast=high`} aria-label={w.property.paperAs(name, contrast)}>
+        <a href={`${path}?contrast=high&lang=${lang}`} aria-label={w.property.paperAs(name, contrast)}>
           {contrast}
         </a>
       </span>
@@ -354,6 +356,7 @@ interface PaperProps {
 
 function Paper({ name, path, query, formats }: PaperProps) {
   const w = useWords();
+  const lang = useOwnLanguage();
   return (
     <li className="paper">
       <Sign name="paper" />
@@ -362,7 +365,7 @@ function Paper({ name, path, query, formats }: PaperProps) {
         {formats.map((format) => (
           <a
             key={format}
-            href={`/api/reports/${path}?${query === undefined ? '' : `${query}&`}format=${format}`}
+            href={`/api/reports/${path}?${query === undefined ? '' : `${query}&`}format=${format}&lang=${lang}`}
             aria-label={w.property.paperAs(name, w.formats[format])}
           >
             {w.formats[format]}

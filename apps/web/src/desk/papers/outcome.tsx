@@ -1,0 +1,55 @@
+import { type ReactNode, useState } from 'react';
+import { useWords } from '../../words/index.ts';
+
+interface Props {
+  /** What the paper will hold, in words; null = it cannot be made yet, and `children` says why. */
+  readonly holds: string | null;
+  /** The file by its format; the address of the API. */
+  readonly files: readonly { readonly format: 'pdf' | 'csv' | 'zip' | 'html'; readonly href: string }[];
+  /** Address of a page to look at on the screen; absent = too long, or not a page. */
+  readonly preview?: string | undefined;
+  readonly name: string;
+  readonly children?: ReactNode;
+}
+
+/** What a choice came to: what it holds, its files, and how it looks. */
+export function Outcome({ holds, files, preview, name, children }: Props) {
+  const w = useWords();
+  const [shown, setShown] = useState('');
+  return (
+    <section className="sheet paper-outcome" aria-label={name}>
+      <p role="status" className="summary">
+        {holds}
+      </p>
+      {children}
+      {holds !== null && (
+        <div className="buttons">
+          {files.map(({ format, href }, index) => (
+            <a
+              key={format}
+              href={href}
+              className={index === 0 ? 'button button-main' : 'button'}
+              {...(format === 'html' ? { target: '_blank', rel: 'noreferrer' } : { download: '' })}
+            >
+              {w.desk.papers.get[format]}
+            </a>
+          ))}
+          {preview !== undefined && shown !== preview && (
+            <button type="button" className="button" onClick={() => setShown(preview)}>
+              {w.desk.papers.look}
+            </button>
+          )}
+        </div>
+      )}
+      {holds !== null && preview !== undefined && shown === preview && (
+        <iframe className="paper-preview" src={preview} title={w.desk.papers.preview(name)} />
+      )}
+    </section>
+  );
+}
+
+/** An address with what was filled in; empty answers are left out. */
+export function addressOf(path: string, asked: Readonly<Record<string, string>>): string {
+  const query = new URLSearchParams(Object.entries(asked).filter(([, value]) => value.trim() !== ''));
+  return `${path}?${query.toString()}`;
+}
