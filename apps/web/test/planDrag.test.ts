@@ -240,8 +240,23 @@ describe.skipIf(isChromiumMissing())('a visit of the plan', () => {
     await close();
   });
 
+  it('is shown as somebody else left it, without being asked for', async () => {
+    const { page, close } = await openPage(browser, 'desk', 'light');
+    await page.goto(`${demo.url}/plan/${id}`);
+    await page.locator('.week-round').first().click();
+    const visit = (await read(page)).plan.rounds[0]?.visits[0]?.visit ?? '';
+    const line = page.locator('.round-visits > li').first();
+    await line.getByRole('button', { name: 'Hold here' }).waitFor();
+    expect((await post(page, { kind: 'freeze', visits: [visit] })).status()).toBe(200);
+    await line.getByText('Held: later plans leave it here.').waitFor({ timeout: 20_000 });
+    expect((await post(page, { kind: 'thaw', visits: [visit] })).status()).toBe(200);
+    await close();
+  });
+
   it('is left alone when somebody else has changed the plan: theirs is shown first', async () => {
     const { page, close } = await openPage(browser, 'desk', 'light');
+    // The change is met by pressing, not by looking.
+    await page.route('**/api/plans', (route) => route.abort());
     await page.goto(`${demo.url}/plan/${id}`);
     await page.locator('.week-visit').first().waitFor();
     await page.locator('.week-round').first().click();

@@ -1,6 +1,7 @@
 import type { BranchPlan, MoveResult, PlanComparison, SentRound } from '@sillwatch/rounds';
 import { addDays, type Day, dayToText } from '@sillwatch/trade';
-import { keepPreviousData, useQuery } from '@tanstack/react-query';
+import { keepPreviousData, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useEffect } from 'react';
 import { getJson, postJson } from './client.ts';
 
 /** Plans as the server tells them (GET /openapi.json has the whole shape). */
@@ -61,11 +62,14 @@ export function askMove(
   );
 }
 
+const PLANS = {
+  queryKey: ['plans'],
+  queryFn: async () => (await getJson<{ readonly plans: readonly PlanJob[] }>('/api/plans')).plans,
+} as const;
+const OTHERS_EVERY = 10_000;
+
 export function usePlans() {
-  return useQuery({
-    queryKey: ['plans'],
-    queryFn: async () => (await getJson<{ readonly plans: readonly PlanJob[] }>('/api/plans')).plans,
-  });
+  return useQuery(PLANS);
 }
 
 /** Milliseconds until a plan at work is asked for again. */
@@ -86,6 +90,16 @@ export function usePlan(id: string) {
       return state.status === 'error' ? AFTER_NO_ANSWER : AFTER_NEWS;
     },
   });
+}
+
+/** Somebody else's changes to a plan that lies open, looked for in the short list, which costs little; theirs are then shown. */
+export function useOthersChanges({ id, version }: Pick<PlanJob, 'id' | 'version'>): void {
+  const client = useQueryClient();
+  const { data } = useQuery({ ...PLANS, refetchInterval: OTHERS_EVERY });
+  const theirs = data?.find((job) => job.id === id)?.version ?? 0;
+  useEffect(() => {
+    if (theirs > version) void client.invalidateQueries({ queryKey: ['plan', id] });
+  }, [client, id, theirs, version]);
 }
 
 export function isAtWork({ state }: PlanJob): boolean {

@@ -1,7 +1,7 @@
 import type { BranchPlan } from '@sillwatch/rounds';
 import { getDay } from '@sillwatch/trade';
 import { useRef, useState } from 'react';
-import { askMove, type Cell, type PlanAnswer } from '../../api/plans.ts';
+import { askMove, type Cell, type PlanAnswer, useOthersChanges } from '../../api/plans.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
@@ -36,6 +36,7 @@ type Told = Extract<Tried, { readonly state: 'told' }>;
 export function Found({ answer, plan }: Props) {
   const w = useWords();
   const days = useDays();
+  useOthersChanges(answer);
   const names = usePropertyNames();
   const weeks = weeksOf(plan);
   const [open, setOpen] = useState<{ readonly round: string; readonly visit: string | undefined }>();
@@ -149,26 +150,28 @@ export function Found({ answer, plan }: Props) {
         open={open?.round}
         onOpen={show}
       />
-      {round !== undefined && (
-        <RoundSheet
-          key={open?.round}
-          answer={answer}
+      <div className={round === undefined ? '' : 'round-beside'}>
+        {round !== undefined && (
+          <RoundSheet
+            key={open?.round}
+            answer={answer}
+            plan={plan}
+            round={round}
+            names={names}
+            picked={open?.visit}
+            onPoint={setPointed}
+            onMoved={(item, to) => setMoved({ item, to })}
+          />
+        )}
+        <RoundMap
           plan={plan}
-          round={round}
           names={names}
-          picked={open?.visit}
-          onPoint={setPointed}
-          onMoved={(item, to) => setMoved({ item, to })}
+          week={weeks[chosen] ?? []}
+          open={open?.round}
+          pointed={pointed}
+          onOpen={show}
         />
-      )}
-      <RoundMap
-        plan={plan}
-        names={names}
-        week={weeks[chosen] ?? []}
-        open={open?.round}
-        pointed={pointed}
-        onOpen={show}
-      />
+      </div>
       <Leftover
         answer={answer}
         plan={plan}
