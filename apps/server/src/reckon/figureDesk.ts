@@ -64,6 +64,11 @@ interface Read {
  */
 const LOOKS_FITTED_EVERY_TIME = 80_000;
 
+/** A page shows three digits: half the text, half the time to send and read it. */
+function toSixDigits(_: string, value: unknown): unknown {
+  return typeof value === 'number' && !Number.isInteger(value) ? Number(value.toPrecision(6)) : value;
+}
+
 export function createFigureDesk(looksFittedEveryTime = LOOKS_FITTED_EVERY_TIME): FigureDesk {
   const properties = new Map<string, Kept>();
   const ofFirm = new Map<string, AnyFact>();
@@ -136,7 +141,7 @@ export function createFigureDesk(looksFittedEveryTime = LOOKS_FITTED_EVERY_TIME)
     const names = Object.fromEntries(
       named.map((property) => [property, properties.get(property)?.state.body?.name ?? property]),
     );
-    return JSON.stringify({ ...Object(answer), rowsLeftOut, names });
+    return JSON.stringify({ ...Object(answer), rowsLeftOut, names }, toSixDigits);
   }
 
   function load(question: LoadQuestion, firm: FirmState): string {
