@@ -1,13 +1,10 @@
 /** Runs in a worker thread: facts in, figures out. Touches no database; keeps what it read from one question to the next. */
-import { constants, platform, setPriority } from 'node:os';
 import { parentPort } from 'node:worker_threads';
 import { createFigureDesk } from './figureDesk.ts';
 import type { ReckonAnswer, ReckonMessage } from './questions.ts';
 
 const port = parentPort;
 if (port === null) throw new Error('this file runs as a worker only');
-// Whoever waits for an answer goes first. Linux alone knows a priority of one thread: elsewhere this would slow the whole server.
-if (platform() === 'linux') setPriority(constants.priority.PRIORITY_BELOW_NORMAL);
 const desk = createFigureDesk();
 const post = (answer: ReckonAnswer): void => port.postMessage(answer);
 
