@@ -116,7 +116,7 @@ export const plan = {
     leaveIt: 'Leave it where it is',
     moveAllTheSame: 'Move it all the same',
     nowWith: (name: string, who: string, when: string) => `${name} is now with ${who} on ${when}.`,
-    wellDone: 'Close',
+    close: 'Close',
     noAnswer: 'The server gives no answer; it is asked again by itself. The search goes on there.',
     putBack: 'Put it back',
     moveDue: {

@@ -108,7 +108,7 @@ export const plan: typeof english = {
     leaveIt: 'Dejarla donde está',
     moveAllTheSame: 'Moverla de todos modos',
     nowWith: (name, who, when) => `${name} está ahora con ${who} el ${when}.`,
-    wellDone: 'Cerrar',
+    close: 'Cerrar',
     noAnswer: 'El servidor no responde; se le vuelve a preguntar solo. La búsqueda sigue allá.',
     putBack: 'Devolverla',
     moveDue: {

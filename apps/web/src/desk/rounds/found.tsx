@@ -125,7 +125,7 @@ export function Found({ answer, plan }: Props) {
                   </button>
                 )}
                 <button type="button" className="button" onClick={clear}>
-                  {w.desk.plan.wellDone}
+                  {w.desk.plan.close}
                 </button>
               </div>
             </Notice>
@@ -135,7 +135,7 @@ export function Found({ answer, plan }: Props) {
           <div role="alert">
             <Notice title={moveRefusalWords(error, w)} tone="late">
               <button type="button" className="button" onClick={clear}>
-                {w.desk.plan.wellDone}
+                {w.desk.plan.close}
               </button>
             </Notice>
           </div>
