@@ -106,7 +106,11 @@ export function buildProgram(io: Io): Program {
     'Read properties, stations and past visits from CSV or XLSX files.',
     'import book.xlsx --dry-run',
   )
-    .argument('<file...>', 'CSV or XLSX files')
+    .argument('[file...]', 'CSV or XLSX files')
+    .option('--list', 'what was imported, the latest first')
+    .option('--undo <import>', 'take one import back, by the id that --list shows')
+    .option('--why <words>', 'undo: the reason, which stands in the record of each entry')
+    .option('--even-so', 'undo: also where later entries lean on it; they are passed over')
     .option('--mapping <file>', 'JSON file that overrides the guessed columns')
     .option('--save-mapping <file>', 'write the guessed mapping there, to be edited')
     .option('--dry-run', 'show what would be read and every problem; append nothing')

@@ -231,6 +231,25 @@ describe('import', () => {
     );
   });
 
+  it('is listed and taken back with a reason, all of it, and the same file then comes in anew', async () => {
+    const before = JSON.parse((await run(['property', '--json', ...at])).out);
+    const listed = JSON.parse((await run(['import', '--list', '--json', ...at])).out);
+    const [{ id, facts }] = listed.imports;
+    expect(facts).toBe(24);
+    expect((await run(['import', '--list', ...at])).out).toContain(id);
+    expect(await run(['import', '--undo', id, ...at])).toMatchObject({ code: 2 });
+    expect((await run(['import', '--undo', '1-2', '--why', 'wrong sheet', ...at])).code).toBe(3);
+    const back = await run(['import', '--undo', id, '--why', 'the wrong sheet', ...at]);
+    expect(back.out, back.err).toMatch(/Taken back: 24 entries withdrawn, 0 were before\./);
+    const after = JSON.parse((await run(['property', '--json', ...at])).out);
+    expect(after).not.toEqual(before);
+    expect((await run(['import', '--list', ...at])).out).toMatch(/taken back\n[\s\S]*2026-/);
+    expect((await run(['verify', ...at])).code).toBe(0);
+    expect((await run(['import', ...files, ...mapping, ...at])).out).toMatch(/Imported \d\d entries/);
+    for (const wrong of [['import'], ['import', '--list', '--undo', id]])
+      expect((await run([...wrong, ...at])).code).toBe(2);
+  });
+
   it('writes the guess as a mapping that can be given back, and names a broken one', async () => {
     const saved = join(folder, 'map.json');
     await run(['import', ...files, '--save-mapping', saved, '--dry-run', ...at]);

@@ -3,7 +3,11 @@ export { type ListedPerson, listPeople, type SeedAccount, seedAccount } from './
 export { ROLES, type Role } from './accounts/roles.ts';
 export { type AppSettings, createServer, getDocument } from './app.ts';
 export { DEFAULT_LIMITS, type Limits, type Person, type Services } from './http/context.ts';
+export { PROBLEMS, Problem } from './http/problems.ts';
 export { createIdMaker } from './ids.ts';
+export { listImported } from './imports/imported.ts';
+export { createImportShelf, type PastImport } from './imports/importShelf.ts';
+export { withdrawImport } from './imports/withdrawImport.ts';
 export { type BundleRequest, writeBundle } from './papers/inspectorBundle.ts';
 export { readRoundPaper } from './papers/roundPaper.ts';
 export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';

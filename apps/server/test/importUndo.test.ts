@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createFacts } from './support/facts.ts';
+import { createFacts, NOTHING_FOUND } from './support/facts.ts';
 import {
   type Answer,
   type Client,
@@ -9,19 +9,12 @@ import {
   startTestServer,
   type TestServer,
 } from './support/harness.ts';
+import { findTestDatabase, type TestDatabase } from './support/postgres.ts';
 
 let server: TestServer;
 let lead: Client;
-
-beforeAll(async () => {
-  server = await startTestServer();
-  await seedPerson(server, 'lead', { id: 'lead' });
-  await seedPerson(server, 'technician', { id: 'technician' });
-  lead = await signedIn(server, `lead@${FIRM.id}.example`);
-  const facts = createFacts(FIRM.id, 'lead');
-  await lead.post('/api/facts', { facts: [facts.profile(), facts.branch('north')] });
-});
-afterAll(() => server.end());
+/** False where no PostgreSQL is installed. */
+let isHere = false;
 
 const HEADER = 'Account,Property,Street,City,State,Zip,Branch,Station,Model,Installed';
 const row = (house: number, station: number, name = `House ${house}`) =>
@@ -43,8 +36,30 @@ const states = async () =>
     (await server.ledger.listProperties(FIRM.id, { limit: 1000 })).filter(({ body }) => body !== null),
   );
 
-describe('an import taken back', () => {
-  it('leaves the firm as it was before, keeps every entry, and the mended sheet comes in anew', async () => {
+describe.each(['SQLite', 'PostgreSQL'] as const)('an import taken back, on %s', (kind) => {
+  let database: TestDatabase | undefined;
+  beforeAll(async () => {
+    database = kind === 'PostgreSQL' ? await findTestDatabase() : undefined;
+    isHere = kind === 'SQLite' || database !== undefined;
+    if (!isHere) return;
+    server = await startTestServer(
+      database === undefined
+        ? {}
+        : { databaseUrl: database.url, secret: 'a secret of the test, long enough to sign with' },
+    );
+    await seedPerson(server, 'lead', { id: 'lead' });
+    await seedPerson(server, 'technician', { id: 'technician' });
+    lead = await signedIn(server, `lead@${FIRM.id}.example`);
+    const facts = createFacts(FIRM.id, 'lead');
+    await lead.post('/api/facts', { facts: [facts.profile(), facts.branch('north')] });
+  });
+  afterAll(async () => {
+    if (isHere) await server.end();
+    await database?.stop();
+  });
+
+  it('leaves the firm as it was before, keeps every entry, and the mended sheet comes in anew', async (context) => {
+    if (!isHere) return context.skip();
     const kept = await send(row(1, 1), row(1, 2));
     expect(kept.body.id, kept.text).toMatch(/^\d+-\d+$/);
     const before = await states();
@@ -78,7 +93,8 @@ describe('an import taken back', () => {
     ]);
   });
 
-  it('is refused where later entries lean on it, unless one says so', async () => {
+  it('is refused where later entries lean on it, unless one says so', async (context) => {
+    if (!isHere) return context.skip();
     const sent = await send(row(7, 1));
     const [property] = (await listProperties()).filter(({ name }: { name: string }) => name === 'House 7');
     const state = await server.ledger.findProperty(FIRM.id, property.property);
@@ -94,7 +110,40 @@ describe('an import taken back', () => {
     expect(evenSo.body).toMatchObject({ leaning: 1 });
   });
 
-  it('must be a whole import of the firm', async () => {
+  it('is refused for good where pesticide was applied at what it brought', async (context) => {
+    if (!isHere) return context.skip();
+    const sent = await send(row(8, 1));
+    const [property] = (await listProperties()).filter(({ name }: { name: string }) => name === 'House 8');
+    const state = await server.ledger.findProperty(FIRM.id, property.property);
+    const facts = createFacts(FIRM.id, 'lead', 'applied');
+    const look = facts.seen(property.property, state?.stations[0]?.station ?? '', 100);
+    const applied = {
+      ...look,
+      body: {
+        ...(typeof look.body === 'object' ? look.body : {}),
+        finding: { ...NOTHING_FOUND, termites: 'live on monitor', monitor: 'eaten' },
+        application: {
+          productName: 'Demo Bait (invented)',
+          epaRegistrationNumber: '99999-999',
+          grams: 120,
+          location: 'station 1',
+          areaTreated: '1 station',
+          site: 'dwelling',
+          applicatorName: 'Invented Applicator',
+          certificationNumber: 'INV-77',
+          appliedUnderSupervisionBy: null,
+        },
+      },
+    };
+    expect((await lead.post('/api/facts', { facts: [applied] })).body.verdicts[0].verdict).toBe('accepted');
+    for (const evenSo of [false, true]) {
+      const refused = await withdraw(sent.body.id, { evenSo });
+      expect([refused.status, refused.body.code]).toEqual([409, 'import holds applications']);
+    }
+  });
+
+  it('must be a whole import of the firm', async (context) => {
+    if (!isHere) return context.skip();
     expect((await withdraw('1-2')).status).toBe(404);
     expect((await withdraw('nonsense')).status).toBe(404);
   });

@@ -108,6 +108,66 @@ describe.skipIf(isChromiumMissing())('the office', () => {
     await close();
   });
 
+  it('lists what was imported before and takes it back with a reason; over later entries only when asked again', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'light');
+    const sheetOf = (name: string): string =>
+      [
+        'Account,Property,Street,City,State,Zip,Station,Model,Installed',
+        `${name},${name} house (invented),1 Pretend Lane,Nowhere Falls,ZZ,00000,1,two-part,2026-03-04`,
+      ].join('\n');
+    const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
+    const { profiles } = await (await page.request.get(`${demo.url}/api/profiles`)).json();
+    const mapping = {
+      defaults: { branch: branches[0].branch, profile: profiles[0].id, timeZone: 'America/New_York' },
+    };
+    const bring = async (name: string): Promise<void> => {
+      const answer = await page.request.post(`${demo.url}/api/imports?file=${name}.csv`, {
+        multipart: {
+          file: {
+            name: `${name}.csv`,
+            mimeType: 'text/csv',
+            buffer: Buffer.from(sheetOf(name)),
+          },
+          mapping: JSON.stringify(mapping),
+        },
+        headers: { origin: demo.url },
+      });
+      expect(answer.status(), await answer.text()).toBe(200);
+    };
+    await bring('Heron');
+    await page.goto(`${demo.url}/office/import`);
+    const line = page.locator('.past-import').first();
+    await line.getByText(/3 entries, by /).waitFor();
+    await line.getByRole('button', { name: /^Take this import back/ }).click();
+    expect(await line.getByRole('button', { name: 'Take this import back' }).isDisabled()).toBe(true);
+    await line.getByLabel('Why it is taken back').fill('the wrong sheet');
+    await line.getByRole('button', { name: 'Take this import back' }).click();
+    await line.getByText(/taken back/).waitFor();
+    await page.goto(`${demo.url}/properties`);
+    await page.getByRole('searchbox').fill('heron');
+    await page.getByText(/^0 of /).waitFor();
+
+    await bring('Bittern');
+    const [{ property }] = (await (await page.request.get(`${demo.url}/api/properties?text=Bittern`)).json())
+      .properties;
+    await page.goto(`${demo.url}/properties/${property}/hand-out`);
+    await page.getByRole('button', { name: 'Make an address' }).click();
+    await page.locator('.one-time').waitFor();
+    await page.goto(`${demo.url}/office/import`);
+    const leaned = page.locator('.past-import').first();
+    await leaned.getByRole('button', { name: /^Take this import back/ }).click();
+    await leaned.getByLabel('Why it is taken back').fill('the wrong sheet');
+    await leaned.getByRole('button', { name: 'Take this import back' }).click();
+    await leaned.getByText('Later entries lean on what it brought').waitFor();
+    await leaned.getByText(new RegExp(`property ${property}: 1 × link made`)).waitFor();
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await leaned.getByRole('button', { name: 'Take it back all the same' }).click();
+    await leaned.getByText(/taken back/).waitFor();
+    expect(complaints.filter((text) => !text.includes('409'))).toEqual([]);
+    await close();
+  });
+
   it('knows every field of the importer by a word of its own', async () => {
     const { page, close } = await openPage(browser, 'desk', 'light');
     const document = await (await page.request.get(`${demo.url}/openapi.json`)).json();

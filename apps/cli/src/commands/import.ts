@@ -1,10 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
-import { eachFactPage } from '@sillwatch/ledger';
 import {
   type Guess,
   guessMapping,
-  IMPORT_DEVICE,
   type ImportPlan,
   type Mapping,
   overrideMapping,
@@ -12,6 +10,7 @@ import {
   readTable,
   type Table,
 } from '@sillwatch/paper';
+import { listImported } from '@sillwatch/server';
 import type { AnyFact } from '@sillwatch/trade';
 import {
   COMMON_MODELS,
@@ -22,16 +21,34 @@ import {
   withLedger,
 } from '../context.ts';
 import { CommandError, createProgress, EXIT, formatTable, type Io } from '../io.ts';
+import { listImports, undoImport } from './importUndo.ts';
 
 export interface ImportOptions extends CommonOptions {
   readonly mapping?: string;
   readonly saveMapping?: string;
   readonly dryRun?: boolean;
   readonly by: string;
+  readonly list?: boolean;
+  /** id of the import to take back */
+  readonly undo?: string;
+  readonly why?: string;
+  readonly evenSo?: boolean;
 }
 
-/** `sillwatch import FILE…`: guesses the columns, reports every problem, and appends all or nothing. */
+/**
+ * `sillwatch import FILE…`: guesses the columns, reports every problem, and appends all or nothing. Without a file, `--list` tells
+ * what was imported and `--undo` takes one of these back.
+ */
 export async function runImport(io: Io, files: readonly string[], options: ImportOptions): Promise<number> {
+  const asked = [files.length > 0, options.list === true, options.undo !== undefined].filter((one) => one);
+  if (asked.length !== 1)
+    throw new CommandError(
+      EXIT.usage,
+      asked.length === 0 ? 'import what?' : 'one thing at a time',
+      'Name files, or --list, or --undo with the id that --list shows.',
+    );
+  if (options.list === true) return listImports(io, options);
+  if (options.undo !== undefined) return undoImport(io, options.undo, options);
   const tables = files.map(readFile);
   const guess = guessMapping(tables);
   const mapping = chooseMapping(guess, options.mapping);
@@ -102,9 +119,7 @@ async function makePlan(
   by: string,
 ): Promise<ImportPlan> {
   const { ledger, firm, io } = context;
-  const known = new Map<string, AnyFact>();
-  for await (const page of eachFactPage(ledger, firm))
-    for (const fact of page) if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
+  const { known, takenBack } = await listImported(ledger, firm);
   const { branches, profiles, models } = await ledger.getFirm(firm);
   const existing = await ledger.listProperties(firm, { limit: 1_000_000 });
   const progress = createProgress(io, 'rows');
@@ -118,6 +133,7 @@ async function makePlan(
       now: Temporal.Instant.fromEpochMilliseconds(io.now()).toString(),
       existing,
       findKnown: (id) => known.get(id),
+      isTakenBack: (id) => takenBack.has(id),
       branches: Object.keys(branches),
       profiles: Object.keys(profiles),
       models: { ...COMMON_MODELS, ...models },

@@ -93,8 +93,12 @@ export const PROBLEMS = {
     status: 409,
     title: 'Later entries lean on what the import brought',
     remedy:
-      'Look at what `errors` names. Withdraw those entries first, or send `evenSo: true` to leave them without their place; ' +
-      'where pesticide was applied, correct single entries instead.',
+      'Look at what `errors` names. Withdraw those entries first, or send `evenSo: true` to leave them without their place.',
+  },
+  'import holds applications': {
+    status: 409,
+    title: 'Pesticide was applied at what the import brought',
+    remedy: 'Its record must keep the place that it names: correct single entries instead.',
   },
   'no room for photos': {
     status: 507,

@@ -31,21 +31,29 @@ export interface WithdrawAnswer {
   readonly leaning: number;
 }
 
+/** What the server and a terminal both have. */
+export interface WithdrawServices {
+  readonly ledger: Services['ledger'];
+  readonly deps: Pick<Services['deps'], 'now' | 'newId'>;
+}
+export type WithdrawPerson = Pick<Person, 'id' | 'firm' | 'branch'>;
+
 /**
  * Withdraws every fact of one import that still stands, by corrections that name why, in one transaction.
- * Throws `not found` where the stretch is no whole import, `import leaned on` where later facts need what it brought.
+ * Throws `not found` where the stretch is no whole import, `import leaned on` or `import holds applications` where later facts
+ * need what it brought.
  */
 export function withdrawImport(
-  services: Services,
-  person: Person,
+  services: WithdrawServices,
+  person: WithdrawPerson,
   request: WithdrawRequest,
 ): Promise<WithdrawAnswer> {
   return alone(person.firm, () => withdrawAlone(services, person, request));
 }
 
 async function withdrawAlone(
-  { ledger, deps }: Services,
-  person: Person,
+  { ledger, deps }: WithdrawServices,
+  person: WithdrawPerson,
   { id, why, evenSo }: WithdrawRequest,
 ): Promise<WithdrawAnswer> {
   const { first, last } = readId(id);
@@ -130,7 +138,7 @@ export function isSameImport(a: AnyFact | undefined, b: AnyFact): boolean {
 
 async function checkBranches(
   ledger: Services['ledger'],
-  { firm, branch }: Person,
+  { firm, branch }: WithdrawPerson,
   facts: readonly AnyFact[],
 ): Promise<void> {
   if (branch === null) return;
@@ -180,10 +188,10 @@ function checkLeaning(leaning: readonly AnyFact[], evenSo: boolean): void {
   if (evenSo && applied.length === 0) return;
   const counts = Map.groupBy(leaning, ({ kind, property }) => `${kind}\n${property ?? ''}`);
   throw new Problem(
-    'import leaned on',
+    applied.length > 0 ? 'import holds applications' : 'import leaned on',
     applied.length > 0
       ? `${applied.length} applications of pesticide are recorded at what the import brought; their records name its ` +
-          'properties and stations. Correct single entries instead.'
+          'properties and stations.'
       : `${leaning.length} later entries lean on what the import brought; they would be kept and passed over.`,
     {
       errors: [...counts].slice(0, PLACES_LISTED).map(([key, facts]) => {
@@ -203,8 +211,8 @@ function hasApplication(body: unknown): boolean {
 function correctionsOf(
   standing: readonly AnyFact[],
   corrections: Corrections,
-  person: Person,
-  deps: Services['deps'],
+  person: WithdrawPerson,
+  deps: WithdrawServices['deps'],
   why: string,
 ): readonly AnyFact[] {
   const now = deps.now();

@@ -197,7 +197,25 @@ export const office = {
     writing: 'Writing…',
     written: (n: number) => `${plural(n, 'entry', 'entries')} written.`,
     takeBack: 'Take this import back',
-    backWhy: 'the import was taken back',
+    past: {
+      title: 'Imported before',
+      none: 'Nothing was imported yet.',
+      justNow: 'the one just written',
+      said: (n: number, by: string) => `${plural(n, 'entry', 'entries')}, by ${by}`,
+      takenBack: (when: string) => `taken back ${when}`,
+      why: 'Why it is taken back',
+      whyHint: 'It stands in the record of each entry; nothing is deleted.',
+      done: (n: number) => `Taken back: ${plural(n, 'entry', 'entries')} withdrawn.`,
+      passedOver: (n: number) =>
+        `${plural(n, 'later entry is', 'later entries are')} passed over from now on.`,
+      leanedOn: 'Later entries lean on what it brought',
+      leanedOnRemedy:
+        'Withdraw those first, or take it back all the same: they are kept, and passed over because their place is gone.',
+      evenSo: 'Take it back all the same',
+      applied: 'Pesticide was applied at what it brought',
+      appliedRemedy:
+        'Its record must keep the place that it names. Correct single entries of the property instead.',
+    },
     writtenMore:
       'Each carries the file it came from. A wrong one is put right by a correction, which keeps both.',
     fields: {

@@ -191,7 +191,25 @@ export const office: typeof english = {
     writing: 'Escribiendo…',
     written: (n) => `${plural(n, 'entrada escrita', 'entradas escritas')}.`,
     takeBack: 'Retirar esta importación',
-    backWhy: 'se retiró la importación',
+    past: {
+      title: 'Importado antes',
+      none: 'Todavía no se importó nada.',
+      justNow: 'la que se acaba de escribir',
+      said: (n: number, by: string) => `${plural(n, 'entrada', 'entradas')}, por ${by}`,
+      takenBack: (when: string) => `retirada ${when}`,
+      why: 'Por qué se retira',
+      whyHint: 'Queda en el registro de cada entrada; nada se borra.',
+      done: (n: number) => `Retirada: ${plural(n, 'entrada anulada', 'entradas anuladas')}.`,
+      passedOver: (n: number) =>
+        `Desde ahora se ${plural(n, 'omite 1 entrada posterior', 'omiten entradas posteriores')}.`,
+      leanedOn: 'Entradas posteriores dependen de lo que trajo',
+      leanedOnRemedy:
+        'Anule primero esas, o retírela de todos modos: se conservan y se omiten porque su lugar ya no está.',
+      evenSo: 'Retirarla de todos modos',
+      applied: 'Se aplicó pesticida en lo que trajo',
+      appliedRemedy:
+        'Su registro debe conservar el lugar que nombra. Corrija entradas sueltas de la propiedad.',
+    },
     writtenMore:
       'Cada una lleva el archivo de donde vino. Una equivocada se arregla con una corrección, que conserva las dos.',
     fields: {

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { postForm, postJson } from '../../api/client.ts';
+import { postForm } from '../../api/client.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
@@ -7,6 +7,7 @@ import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 import { ImportColumns } from './importColumns.tsx';
 import { ToOffice } from './officePage.tsx';
+import { PastImports, TakeBack } from './pastImports.tsx';
 
 export interface ImportAnswer {
   readonly dryRun: boolean;
@@ -126,35 +127,13 @@ export function ImportPage() {
               <Notice title={w.desk.imports.written(write.data.stored)}>
                 <p>{w.desk.imports.writtenMore}</p>
               </Notice>
-              {write.data.id !== null && <TakeBack id={write.data.id} onDone={() => choose([])} />}
+              {write.data.id !== null && <TakeBack id={write.data.id} name={w.desk.imports.past.justNow} />}
             </div>
           )}
         </>
       )}
+      <PastImports />
     </Page>
-  );
-}
-
-/** Withdraws the whole import, each entry with the reason; what was recorded since keeps it from going unasked. */
-function TakeBack({ id, onDone }: { readonly id: string; readonly onDone: () => void }) {
-  const w = useWords();
-  const back = useSubmit(
-    () =>
-      postJson<unknown>(`/api/imports/${encodeURIComponent(id)}/withdraw`, { why: w.desk.imports.backWhy }),
-    onDone,
-  );
-  return (
-    <>
-      <Refusal error={back.error} />
-      <button
-        type="button"
-        className="button"
-        disabled={back.isPending}
-        onClick={() => back.mutate(undefined)}
-      >
-        {w.desk.imports.takeBack}
-      </button>
-    </>
   );
 }
 
