@@ -95,6 +95,7 @@ export const drawing = {
         : 'For example 3.81 m, or several: 12 m east, 6 m left, 4 m left',
     way: 'Which way',
     ways: {
+      'as pointed': 'as pointed',
       'straight on': 'straight on',
       left: 'left, square',
       right: 'right, square',

@@ -84,6 +84,7 @@ export const drawing: typeof english = {
         : 'Por ejemplo 3.81 m, o varios: 12 m E, 6 m N, 4 m W (N norte, E este, S sur, W oeste)',
     way: 'Hacia dónde',
     ways: {
+      'as pointed': 'hacia donde se apunta',
       'straight on': 'recto',
       left: 'izquierda, a escuadra',
       right: 'derecha, a escuadra',

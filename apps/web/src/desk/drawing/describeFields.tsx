@@ -197,6 +197,11 @@ function TextField({ label, value, error, onCommit }: TextProps) {
       onChange={(event) => setTyped({ text: event.target.value, over: value })}
       onBlur={commit}
       onKeyDown={(event) => {
+        if (event.key === 'Escape' && text !== value) {
+          // Only what was typed is let go, not what is selected.
+          event.stopPropagation();
+          setTyped(null);
+        }
         if (event.key !== 'Enter') return;
         event.preventDefault();
         commit();

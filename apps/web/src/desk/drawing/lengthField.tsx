@@ -43,6 +43,11 @@ export function LengthField({ label, hint, value, unit, onCommit }: Props) {
       onChange={(event) => setTyped({ text: event.target.value, over: shown })}
       onBlur={commit}
       onKeyDown={(event) => {
+        if (event.key === 'Escape' && text !== shown) {
+          // Only what was typed is let go, not what is selected.
+          event.stopPropagation();
+          setTyped(null);
+        }
         if (event.key !== 'Enter') return;
         event.preventDefault();
         commit();

@@ -20,7 +20,9 @@ import type { Editor } from './useEditor.ts';
 
 const FIRST_WAYS = ['east', 'north', 'west', 'south'] as const;
 const NEXT_WAYS = ['left', 'right', 'straight on', ...FIRST_WAYS, 'left 45°', 'right 45°'] as const;
-type Way = (typeof NEXT_WAYS)[number];
+/** Towards where the pointer was when the first figure was typed. */
+const POINTED = 'as pointed';
+type Way = (typeof NEXT_WAYS)[number] | typeof POINTED;
 
 interface Props {
   readonly editor: Editor;
@@ -82,28 +84,35 @@ function WallForm({ editor }: { readonly editor: Editor }) {
   const [text, setText] = useState('');
   const [chosen, setWay] = useState<Way>('left');
   const [fault, setFault] = useState<string>();
+  const [azimuth, setAzimuth] = useState<number | null>(null);
   const isFirst = headingOf(pen) === undefined;
-  const ways: readonly Way[] = isFirst ? FIRST_WAYS : NEXT_WAYS;
+  const ways: readonly Way[] = [
+    ...(azimuth === null ? [] : ([POINTED] as const)),
+    ...(isFirst ? FIRST_WAYS : NEXT_WAYS),
+  ];
   const way = ways.find((one) => one === chosen) ?? 'east';
   const add = (event: FormEvent) => {
     event.preventDefault();
     // A length alone takes the way that is chosen; what says its own way keeps it.
     const length = parseLength(text, unit);
-    const result = penRuns(pen, length.ok ? `${way} ${text}` : text, unit);
+    const said = way === POINTED ? `az ${(azimuth ?? 0).toFixed(6)}°` : way;
+    const result = penRuns(pen, length.ok ? `${said} ${text}` : text, unit);
     if (result.ok) {
+      setAzimuth(null);
+      if (way === POINTED) setWay('left');
       editor.setPen(result.pen);
       setText('');
       setFault(undefined);
       return;
     }
     const { refusal } = result;
-    const said =
+    const why =
       refusal.fault === 'no direction' &&
       !length.ok &&
       !/[a-z°]/i.test(text.replaceAll(/\b(ft|in|cm|mm|m)\b/gi, ''))
         ? words.lengthFaults[length.fault]
         : words.runFaults[refusal.fault];
-    setFault(refusal.run === null || refusal.run === 1 ? said : words.runAt(refusal.run, said));
+    setFault(refusal.run === null || refusal.run === 1 ? why : words.runAt(refusal.run, why));
   };
   return (
     <form className="draw-wall" onSubmit={add} noValidate>
@@ -114,6 +123,12 @@ function WallForm({ editor }: { readonly editor: Editor }) {
         autoComplete="off"
         spellCheck={false}
         error={fault}
+        onFocus={() => {
+          const pointed = editor.pointed.current;
+          if (text !== '' || pointed === null) return;
+          setAzimuth(pointed);
+          setWay(POINTED);
+        }}
         onChange={(event) => {
           setText(event.target.value);
           setFault(undefined);
@@ -123,7 +138,7 @@ function WallForm({ editor }: { readonly editor: Editor }) {
         label={words.way}
         value={way}
         options={ways.map((one) => [one, words.ways[one]] as const)}
-        onPick={(value) => setWay(NEXT_WAYS.find((one) => one === value) ?? 'left')}
+        onPick={(value) => setWay(ways.find((one) => one === value) ?? 'left')}
       />
       <button type="submit" className="button">
         {words.addWall}

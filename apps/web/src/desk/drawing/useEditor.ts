@@ -17,7 +17,7 @@ import {
   undo as undoDraft,
   withoutLast,
 } from '@sillwatch/ring';
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { type RefObject, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Brush } from './model/brush.ts';
 import { dropWork, findWork, isUntouched, keepWork, type Work } from './model/keep.ts';
 import { type Selection, stillThere } from './model/selection.ts';
@@ -42,13 +42,18 @@ export interface Editor {
   /** By structure, the numbers that stations of the property have, and the last of them. */
   readonly numbers: ReadonlyMap<string, ReadonlySet<number>>;
   readonly numbered: ReadonlyMap<string, number>;
+  /** The direction from the last corner to the pointer while it is over the picture, degrees; null elsewhere. */
+  readonly pointed: RefObject<number | null>;
   /** A station in the ground that gets its place with the next press. */
   readonly placing: PlacedStation | null;
   /** Why the last edit was not made. */
   readonly fault: EditFault | null;
   select(selection: Selection | null): void;
-  /** Records an edit, or shows why it is none; tells which. */
-  run(result: EditResult, after?: Selection | null): boolean;
+  /**
+   * Records an edit, or shows why it is none; tells which. `goesOn`: it carries the last edit of the same thing further (a key that is
+   * held down), and both are undone as one.
+   */
+  run(result: EditResult, after?: Selection | null, goesOn?: boolean): boolean;
   /** Shows an edit that is not yet made; null takes it away. */
   preview(edit: Edit | null): void;
   undo(): void;
@@ -86,6 +91,7 @@ export function useEditor(
   const [isSnapping, setSnapping] = useState(true);
   const [placing, setPlacing] = useState<PlacedStation | null>(null);
   const { draft, brush, pen } = work;
+  const pointed = useRef<number | null>(null);
 
   const isFresh = useRef(true);
   useEffect(() => {
@@ -139,19 +145,21 @@ export function useEditor(
     isSnapping,
     numbers,
     numbered,
+    pointed,
     placing: brush === 'station' ? placing : null,
     fault,
     select(next) {
       setSelection(next);
       setFault(null);
     },
-    run(result, after) {
+    run(result, after, goesOn) {
       setUnder(null);
       if (!result.ok) {
         setFault(result.fault);
         return false;
       }
-      replace(recordEdit(draft, result.edit));
+      const before = goesOn === true && isOfSameThing(draft, result.edit) ? undoDraft(draft) : undefined;
+      replace(recordEdit(before ?? draft, result.edit));
       if (after !== undefined) setSelection(after);
       return true;
     },
@@ -189,6 +197,16 @@ export function useEditor(
       setStanding('as stored');
     },
   };
+}
+
+function isOfSameThing({ edits }: Draft, { put }: Edit): boolean {
+  const last = edits.at(-1);
+  return (
+    last?.put.length === 1 &&
+    last.take.length === 0 &&
+    last.put[0]?.value.id === put[0]?.value.id &&
+    put.length === 1
+  );
 }
 
 export function isSameSite(one: Site, other: Site): boolean {

@@ -45,10 +45,15 @@ export function useKeys(editor: Editor, inTheGround: ReadonlySet<string>) {
       else removeSelected(editor, inTheGround);
       return;
     }
+    // A length typed while one points at where the wall goes: the figure lands in the field.
+    if (editor.brush !== null && /^[\d.]$/.test(key)) {
+      event.currentTarget.querySelector<HTMLInputElement>('.draw-wall input')?.focus();
+      return;
+    }
     const arrow = ARROWS[key];
     if (arrow === undefined || editor.selection === null || editor.brush !== null) return;
     event.preventDefault();
-    nudge(editor, arrow, NUDGE[editor.unit] * (event.shiftKey ? SHIFTED : 1));
+    nudge(editor, arrow, NUDGE[editor.unit] * (event.shiftKey ? SHIFTED : 1), event.repeat);
   };
 }
 
@@ -59,12 +64,17 @@ function letGo(editor: Editor): void {
   else editor.select(null);
 }
 
-function nudge(editor: Editor, [east, north]: readonly [number, number], step: number): void {
+function nudge(
+  editor: Editor,
+  [east, north]: readonly [number, number],
+  step: number,
+  isHeld: boolean,
+): void {
   const { selection, site } = editor;
   if (selection === null) return;
   const { id, corner } = selection;
   if (corner === null) {
-    editor.run(moveThing(site, id, east * step, north * step), selection);
+    editor.run(moveThing(site, id, east * step, north * step), selection, isHeld);
     return;
   }
   const thing = findThing(site, id);
@@ -73,5 +83,6 @@ function nudge(editor: Editor, [east, north]: readonly [number, number], step: n
   editor.run(
     moveCorner(site, { id, ...corner }, { x: at.x + east * step, y: at.y + north * step }),
     selection,
+    isHeld,
   );
 }

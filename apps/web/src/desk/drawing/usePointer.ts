@@ -1,5 +1,6 @@
 import {
   applyEdit,
+  azimuthOf,
   type Corner,
   closePen,
   type Edit,
@@ -137,7 +138,15 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
     const started = from.current;
     if (started !== null && Math.hypot(event.clientX - started.x, event.clientY - started.y) > DRAG_PX)
       started.travelled = true;
-    if (brush !== null) return setHover(penPlace(event));
+    if (brush !== null) {
+      const next = penPlace(event);
+      const last = pen.corners.at(-1);
+      editor.pointed.current =
+        last === undefined || event.pointerType === 'touch'
+          ? null
+          : azimuthOf(next.at.x - last.x, next.at.y - last.y);
+      return setHover(next);
+    }
     const now = drag.current;
     if (now === null || started?.travelled !== true) return;
     switch (now.kind) {
@@ -278,7 +287,10 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
       onPointerMove,
       onPointerUp,
       onPointerCancel,
-      onPointerLeave: () => (drag.current === null ? setHover(null) : undefined),
+      onPointerLeave: () => {
+        editor.pointed.current = null;
+        if (drag.current === null) setHover(null);
+      },
       onWheel,
     },
   };
