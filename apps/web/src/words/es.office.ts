@@ -201,7 +201,7 @@ export const office: typeof english = {
       whyHint: 'Queda en el registro de cada entrada; nada se borra.',
       done: (n: number) => `Retirada: ${plural(n, 'entrada anulada', 'entradas anuladas')}.`,
       passedOver: (n: number) =>
-        `Desde ahora se ${plural(n, 'omite 1 entrada posterior', 'omiten entradas posteriores')}.`,
+        `${plural(n, 'entrada posterior se omite', 'entradas posteriores se omiten')} desde ahora.`,
       leanedOn: 'Entradas posteriores dependen de lo que trajo',
       leanedOnRemedy:
         'Anule primero esas, o retírela de todos modos: se conservan y se omiten porque su lugar ya no está.',

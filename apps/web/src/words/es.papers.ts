@@ -70,7 +70,7 @@ export const papers: typeof english = {
     soundHow: 'El último sello. Anótelo: el mismo número de entradas debe dar otra vez el mismo sello.',
     broken: (n: number) => `Algo se cambió: la entrada ${number(n)} no concuerda con la anterior`,
     brokenHow: (n: number) =>
-      `${plural(n, 'La primera entrada concuerda', 'entradas, las primeras, concuerdan')}. Guarde una copia de la base de datos tal como está y compárela con el último respaldo.`,
+      `Antes de ella, ${plural(n, 'entrada concuerda', 'entradas concuerdan')}. Guarde una copia de la base de datos tal como está y compárela con el último respaldo.`,
     holdsStations: (standing: number, removed: number) =>
       `${plural(standing, 'estación', 'estaciones')} en servicio${removed > 0 ? `, ${number(removed)} retiradas` : ''}.`,
     month: 'Mes en que termina el contrato',

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { Link } from 'wouter';
 import { getJson, ProblemError, postJson } from '../../api/client.ts';
 import { useListedPeople } from '../../api/office.ts';
 import { Field } from '../../shared/field.tsx';
@@ -53,6 +54,18 @@ interface TakeBackProps {
   readonly name: string;
 }
 
+/** `property <id>` and `<count> × <kind>`, as the server names what leans on an import; the entries are a press away. */
+function Leaning({ at, message }: { readonly at: string; readonly message: string }) {
+  const w = useWords();
+  const [, property] = /^property (.+)$/.exec(at) ?? [];
+  const [, count = '', kind = ''] = /^(\d+) × (.+)$/.exec(message) ?? [];
+  const said = kind === '' ? message : `${count} × ${w.desk.entries.kinds[kind] ?? kind}`;
+  if (property === undefined) return said;
+  return (
+    <Link href={`/properties/${property}/entries`}>{`${said} (${w.desk.papers.property} ${property})`}</Link>
+  );
+}
+
 interface Answer {
   readonly withdrawn: number;
   readonly leaning: number;
@@ -88,7 +101,7 @@ export function TakeBack({ id, name }: TakeBackProps) {
     );
   return (
     <form
-      className="form"
+      className="form past-import"
       onSubmit={(event) => {
         event.preventDefault();
         back.mutate(false);
@@ -107,7 +120,9 @@ export function TakeBack({ id, name }: TakeBackProps) {
           <Notice title={problem.code === 'import leaned on' ? past.leanedOn : past.applied} tone="late">
             <ul>
               {(problem.errors ?? []).map(({ at, message }) => (
-                <li key={`${at} ${message}`}>{`${at}: ${message}`}</li>
+                <li key={`${at} ${message}`}>
+                  <Leaning at={at} message={message} />
+                </li>
               ))}
             </ul>
             <p>{problem.code === 'import leaned on' ? past.leanedOnRemedy : past.appliedRemedy}</p>
