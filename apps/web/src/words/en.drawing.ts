@@ -382,7 +382,7 @@ export const drawing = {
     saved: (n: number) => `Stored: ${plural(n, 'entry', 'entries')}.`,
     meanwhile: 'The stored drawing was changed meanwhile',
     meanwhileBy: (name: string) => `Last by ${name}.`,
-    meanwhileKept: 'Taken into yours:',
+    meanwhileKept: 'Comes into yours:',
     meanwhileBoth: 'Changed by both. Yours would replace it:',
     keepTheirs: 'Keep theirs',
     meanwhileLook: 'Look at it and press again to store.',

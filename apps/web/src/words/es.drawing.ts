@@ -371,7 +371,7 @@ export const drawing: typeof english = {
     saved: (n) => `Guardado: ${plural(n, 'anotación', 'anotaciones')}.`,
     meanwhile: 'El plano guardado cambió entretanto',
     meanwhileBy: (name) => `Por última vez, ${name}.`,
-    meanwhileKept: 'Tomado en el suyo:',
+    meanwhileKept: 'Entra en el suyo:',
     meanwhileBoth: 'Cambiado por las dos partes. El suyo lo reemplazaría:',
     keepTheirs: 'Dejar lo de la otra persona',
     meanwhileLook: 'Mírelo y pulse otra vez para guardar.',

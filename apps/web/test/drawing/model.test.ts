@@ -16,7 +16,7 @@ import {
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { BRUSHES, shapeOf, thingDrawn } from '../../src/desk/drawing/model/brush.ts';
-import { importFeatures, listFeatures } from '../../src/desk/drawing/model/importFile.ts';
+import { importFeatures, listFeatures, nearestFirst } from '../../src/desk/drawing/model/importFile.ts';
 import { textToWork, workToText } from '../../src/desk/drawing/model/keep.ts';
 import { hitAt, stillThere, wholeOf } from '../../src/desk/drawing/model/selection.ts';
 import { shifted, wholeWindow, zoomed } from '../../src/desk/drawing/model/window.ts';
@@ -162,6 +162,16 @@ describe('a GeoJSON file brought in', () => {
     expect(importFeatures(HOUSE, text, all(text), NAMING)).toEqual({ ok: false, why: 'no place' });
     const far = { ...placed, georeference: { longitude: -84.39, latitude: 34.75 } };
     expect(importFeatures(far, text, all(text), NAMING)).toEqual({ ok: false, why: 'far' });
+  });
+
+  it('lists what is nearest first, each with its place', () => {
+    const listed = listFeatures(text);
+    expect(listed.map(({ name }) => name)).toEqual(['House, structure, house', 'parking, parking']);
+    expect(listed[0]?.at?.latitude).toBeCloseTo(33.75, 6);
+    const near = { index: 2, name: '', at: { longitude: -84.39, latitude: 33.7501 } };
+    const far = { index: 3, name: '', at: { longitude: 12, latitude: 41 } };
+    expect(nearestFirst([far, near], placed.georeference).map(({ index }) => index)).toEqual([2, 3]);
+    expect(nearestFirst([far, near], undefined).map(({ index }) => index)).toEqual([3, 2]);
   });
 
   it('names the feature at fault by its place in the whole file', () => {

@@ -20,7 +20,7 @@ const SOURCES = [
   join(WEB, 'vite.config.ts'),
   join(WEB, 'buildWorker.ts'),
   join(WEB, 'public'),
-  join(ROOT, 'packages/trade/src'),
+  ...['trade', 'ring', 'figures', 'rounds'].map((room) => join(ROOT, 'packages', room, 'src')),
 ];
 
 /** Builds the screens into the folder that the server serves, unless what is there is newer than every source. */

@@ -1,4 +1,10 @@
-import { type GeoJsonRefusal, listThings, siteOfDraft, siteToGeoJson } from '@sillwatch/ring';
+import {
+  type GeoJsonRefusal,
+  type Georeference,
+  listThings,
+  siteOfDraft,
+  siteToGeoJson,
+} from '@sillwatch/ring';
 import { type DragEvent, useId, useState } from 'react';
 import { newId } from '../../shared/device.ts';
 import { Notice } from '../../shared/notice.tsx';
@@ -9,6 +15,7 @@ import {
   type ListedFeature,
   listFeatures,
   MOST_FILE_BYTES,
+  nearestFirst,
 } from './model/importFile.ts';
 import type { Editor } from './useEditor.ts';
 
@@ -109,7 +116,9 @@ export function ImportPanel({ editor, name }: Props) {
           />
         </label>
       </div>
-      {opened !== null && <Features opened={opened} onChange={setOpened} onTake={take} />}
+      {opened !== null && (
+        <Features near={editor.site.georeference} opened={opened} onChange={setOpened} onTake={take} />
+      )}
       {outcome?.kind === 'done' && <p role="status">{outcome.words}</p>}
       {outcome?.kind === 'refused' && (
         <div role="alert">
@@ -135,12 +144,13 @@ export function ImportPanel({ editor, name }: Props) {
 }
 
 interface FeaturesProps {
+  readonly near: Georeference | undefined;
   readonly opened: Opened;
   readonly onChange: (opened: Opened | null) => void;
   readonly onTake: (file: string, text: string, chosen: ReadonlySet<number>) => void;
 }
 
-function Features({ opened, onChange, onTake }: FeaturesProps) {
+function Features({ near, opened, onChange, onTake }: FeaturesProps) {
   const w = useWords();
   const words = w.desk.drawing;
   const { features, chosen, name, text } = opened;
@@ -149,7 +159,7 @@ function Features({ opened, onChange, onTake }: FeaturesProps) {
     <fieldset className="draw-features">
       <legend>{words.fileMany(features.length)}</legend>
       <ul>
-        {features.map((feature) => (
+        {nearestFirst(features, near).map((feature) => (
           <li key={feature.index}>
             <label className="draw-check">
               <input
@@ -164,7 +174,11 @@ function Features({ opened, onChange, onTake }: FeaturesProps) {
                 }
               />
               <span>
-                {w.format.number(feature.index + 1)} {feature.name}
+                {[
+                  w.format.number(feature.index + 1),
+                  ...(feature.name === '' ? [] : [feature.name]),
+                  ...(feature.at === undefined ? [] : [placeText(feature.at)]),
+                ].join(' · ')}
               </span>
             </label>
           </li>
@@ -185,6 +199,11 @@ function Features({ opened, onChange, onTake }: FeaturesProps) {
       </div>
     </fieldset>
   );
+}
+
+/** To a metre or so: enough to find the building on a map. */
+function placeText({ latitude, longitude }: Georeference): string {
+  return `${latitude.toFixed(5)}, ${longitude.toFixed(5)}`;
 }
 
 function writeFile(name: string, text: string): void {

@@ -3,6 +3,7 @@ import {
   type EditResult,
   FARTHEST_FROM_ORIGIN_METRES,
   type GeoJsonRefusal,
+  type Georeference,
   listThings,
   movedSite,
   ringsOf,
@@ -18,6 +19,8 @@ export const MOST_FILE_BYTES = 2 * 1024 * 1024;
 export interface ListedFeature {
   readonly index: number;
   readonly name: string;
+  /** Its first position; undefined where it has none. */
+  readonly at: Georeference | undefined;
 }
 
 export type ImportResult =
@@ -37,11 +40,13 @@ export function listFeatures(text: string): readonly ListedFeature[] {
     const properties = isRecord(feature) && isRecord(feature['properties']) ? feature['properties'] : {};
     const words = ['name', 'kind', 'building', 'addr:housenumber', 'addr:street'].flatMap((key) => {
       const value = properties[key];
-      return typeof value === 'string' && value !== '' ? [value] : [];
+      // `building=yes` is how open maps say no more than that it is one.
+      return typeof value === 'string' && value !== '' && value !== 'yes' ? [value] : [];
     });
     const id = isRecord(feature) ? feature['id'] : undefined;
     const named = typeof id === 'string' || typeof id === 'number' ? [String(id)] : [];
-    return { index, name: [...words, ...named].join(', ') };
+    const at = isRecord(feature) ? firstPosition(feature['geometry']) : undefined;
+    return { index, name: [...words, ...named].join(', '), at };
   });
 }
 
@@ -98,6 +103,29 @@ function onPlaneOf(site: Site, other: Site): Site | undefined {
     const { longitude, latitude } = away.toDegrees(at);
     return own.toMetres(longitude, latitude);
   });
+}
+
+/** Nearest to the drawing first, where it lies on the earth; else in the order of the file. */
+export function nearestFirst(
+  features: readonly ListedFeature[],
+  to: Georeference | undefined,
+): readonly ListedFeature[] {
+  if (to === undefined) return features;
+  const plane = tangentPlane(to);
+  const away = ({ at }: ListedFeature) => {
+    if (at === undefined) return Number.POSITIVE_INFINITY;
+    const { x, y } = plane.toMetres(at.longitude, at.latitude);
+    return Math.hypot(x, y);
+  };
+  return features.toSorted((a, b) => away(a) - away(b));
+}
+
+function firstPosition(value: unknown): Georeference | undefined {
+  const inner: unknown = isRecord(value) ? value['coordinates'] : value;
+  if (!Array.isArray(inner)) return undefined;
+  const [longitude, latitude]: readonly unknown[] = inner;
+  if (typeof longitude === 'number' && typeof latitude === 'number') return { longitude, latitude };
+  return firstPosition(longitude);
 }
 
 function featuresOf(text: string): readonly unknown[] {
