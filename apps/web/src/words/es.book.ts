@@ -133,7 +133,7 @@ export const book: typeof english = {
     oddHow:
       'No entran en lo aprendido. Un reloj que siguió andando o una visita cerrada tarde: corrija la anotación.',
     oddNone: 'Ningún registro está muy fuera de lo usual.',
-    oddHeads: ['Propiedad', 'De', 'Minutos', 'Usual'],
+    oddHeads: ['Propiedad', 'De', 'Minutos', 'Habitual'],
     wholeVisit: 'la visita aparte de sus estaciones',
     oneStation: 'una estación',
     baitTitle: 'Cebo',
