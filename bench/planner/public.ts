@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Problem } from '@sillwatch/planner';
-import { readPeriodic, readSolomon, readTsplib } from '@sillwatch/planner/instances';
+import { readMultiDepot, readPeriodic, readSolomon, readTsplib } from '@sillwatch/planner/instances';
 
 export interface Instance {
   readonly name: string;
@@ -17,11 +17,12 @@ interface Entry {
   readonly bks_distance_dimacs?: number;
   readonly optimum?: number;
   readonly reference_cost?: number;
+  readonly bks?: number;
 }
 
 const folder = process.env['ROUTING_DATA'] ?? resolve(import.meta.dirname, '../../../shared/data/routing');
 
-export const FAMILIES = ['solomon', 'homberger', 'tsplib', 'pvrp'] as const;
+export const FAMILIES = ['solomon', 'homberger', 'tsplib', 'pvrp', 'mdvrptw'] as const;
 export type Family = (typeof FAMILIES)[number];
 
 /** All instances of a family with a known best value. Throws when the folder is not there. */
@@ -51,12 +52,15 @@ function read(family: Family, text: string): Problem {
       return readTsplib(text);
     case 'pvrp':
       return readPeriodic(text);
+    case 'mdvrptw':
+      return readMultiDepot(text);
   }
 }
 
 /** In the units of the readers: whole numbers, tenths, thousandths. 0 for files that are no instances. */
 function findBestKnown(entry: Entry): number {
   if (entry.optimum !== undefined) return entry.optimum;
+  if (entry.bks !== undefined) return entry.bks;
   if (entry.reference_cost !== undefined) return Math.round(1000 * entry.reference_cost);
   return Math.round(10 * (entry.bks_distance_dimacs ?? 0));
 }

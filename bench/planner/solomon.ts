@@ -1,6 +1,6 @@
 /**
  * Gap to the best known value, one thread, one seed a run, in seconds of the processor.
- * `node bench/planner/solomon.ts [solomon|homberger|tsplib|pvrp] [seconds] [runs] [name part]`
+ * `node bench/planner/solomon.ts [solomon|homberger|tsplib|pvrp|mdvrptw] [seconds] [runs] [name part]`
  */
 import { createSolver } from '@sillwatch/planner';
 import { FAMILIES, type Instance, listInstances } from './public.ts';
@@ -19,7 +19,7 @@ for (const instance of listInstances(family).filter(({ name }) => name.includes(
   if (median === undefined) continue;
   gaps.push(median.gap);
   const kind =
-    family === 'tsplib' || family === 'pvrp'
+    family === 'tsplib' || family === 'pvrp' || family === 'mdvrptw'
       ? family
       : instance.name.replace(/[0-9].*$/, '') + instance.name.replace(/^\D+/, '').slice(0, 1);
   gapsByKind.set(kind, [...(gapsByKind.get(kind) ?? []), median.gap]);

@@ -15,7 +15,9 @@ export function findBound(tables: Tables): number {
   const bySeconds = seconds === cost ? byCost : findHalfLegs(tables, seconds);
   const rate = findRate(tables);
   const wayRound = findWaysRound(tables);
-  const longestWork = most(routes, (r) => (tables.latestEnd[r] ?? 0) - (tables.startSeconds[r] ?? 0));
+  const longestWork = most(routes, (r) =>
+    Math.min(tables.longest[r] ?? 0, (tables.latestEnd[r] ?? 0) - (tables.startSeconds[r] ?? 0)),
+  );
   const greatestLoad = most(routes, (r) => tables.capacity[r] ?? 0);
   const sums = [0, 0, 0];
   for (let j = 0; j < jobs; j += 1) {

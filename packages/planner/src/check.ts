@@ -1,5 +1,6 @@
+import { findTimeline } from './leaving.ts';
 import type { Break, Job, Problem, Shift, TimeWindow } from './problem.ts';
-import { findTimeline, getJob, listWindows } from './timeline.ts';
+import { getJob, listWindows } from './timeline.ts';
 
 /** A fault in a problem: `refused` problems cannot be planned at all, a job `leftOut` only costs its own place in the plan. */
 export interface ProblemFault {
@@ -25,6 +26,7 @@ export type FaultCode =
   | 'dayTwice'
   | 'noDayAllowed'
   | 'windowNoDayMeets'
+  | 'longerThanAnyRoute'
   | 'breakOutsideShift'
   | 'groupJobUnknown'
   | 'groupJobTwice'
@@ -97,12 +99,15 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
           at,
           'It ends no later than it starts; give it hours or leave the day out.',
         );
+      const limited =
+        shift.longestSeconds === undefined ||
+        whole(shift.longestSeconds, 1, MAX_SECONDS, at, 'longestSeconds, the longest time out');
       const rested = shift.break === undefined || checkBreak(shift, shift.break, at, whole, refuse);
       const priced =
         whole(shift.useCost, 0, Number.MAX_SAFE_INTEGER, at, 'useCost') &&
         whole(shift.secondCost, 0, Number.MAX_SAFE_INTEGER, at, 'secondCost') &&
         whole(shift.overtimeSecondCost, 0, Number.MAX_SAFE_INTEGER, at, 'overtimeSecondCost');
-      if (timed && rested && priced) {
+      if (timed && limited && rested && priced) {
         const cost = worstShift(shift);
         dearestShift = Math.max(dearestShift, cost);
         shiftTotal += cost;
@@ -190,6 +195,11 @@ export function checkProblem(problem: Problem): readonly ProblemFault[] {
       add(
         'windowNoDayMeets',
         'None of its windows lies within any shift of its days; widen a window or a shift.',
+      );
+    else if (shifts.every(({ longestSeconds: longest }) => job.serviceSeconds > (longest ?? MAX_SECONDS)))
+      add(
+        'longerThanAnyRoute',
+        `Its service takes ${job.serviceSeconds}, longer than any shift of its days may be out; split it or allow more.`,
       );
   }
 }
@@ -293,7 +303,7 @@ function checkFrozen(problem: Problem, refuse: Refuse): void {
           );
       }
       if (held.length === 0 || held.some((j) => problem.jobs[j] === undefined)) continue;
-      const { stops, endSeconds, breakMissed } = findTimeline(problem, shift, held);
+      const { stops, leaveSeconds, endSeconds, breakMissed } = findTimeline(problem, shift, held);
       for (const { job, startSeconds } of stops) {
         const windows = listWindows(getJob(problem, job), shift.day);
         if (windows.length > 0 && windows.every(({ close }) => close < startSeconds))
@@ -304,6 +314,13 @@ function checkFrozen(problem: Problem, refuse: Refuse): void {
           );
       }
       if (breakMissed) refuse('frozenOutOfTime', culprit, 'Its frozen jobs leave no room for its break.');
+      const out = endSeconds - leaveSeconds;
+      if (out > (shift.longestSeconds ?? out))
+        refuse(
+          'frozenOutOfTime',
+          culprit,
+          `Its frozen jobs keep it out for ${out}, longer than ${shift.longestSeconds}; thaw some or allow more.`,
+        );
       if (endSeconds > shift.latestEndSeconds)
         refuse(
           'frozenOutOfTime',

@@ -1,8 +1,8 @@
+import { findTimeline } from './leaving.ts';
 import type { Assignment, Group, Job, Plan, Problem, Shift, Stop, TakenBreak, Vehicle } from './problem.ts';
 import {
   costBetween,
   findHoursCost,
-  findTimeline,
   getJob,
   listWindows,
   secondsBetween,
@@ -29,6 +29,8 @@ export interface RouteEvaluation extends CostParts, TimeParts {
   readonly day: number;
   readonly stops: readonly StopEvaluation[];
   readonly break?: TakenBreak;
+  /** Only where the shift has `longestSeconds`. */
+  readonly leaveSeconds?: number;
   readonly endSeconds: number;
   readonly load: number;
   readonly cost: number;
@@ -66,13 +68,14 @@ export interface Violation {
   readonly vehicle: number;
   readonly day: number;
   readonly job?: number;
-  /** How much: seconds late, seconds past the latest end, load above the capacity. */
+  /** How much: seconds late, seconds past the latest end or above the longest time out, load above the capacity. */
   readonly amount?: number;
 }
 
 export type ViolationCode =
   | 'late'
   | 'pastLatestEnd'
+  | 'outTooLong'
   | 'breakMissed'
   | 'dayNotAllowed'
   | 'promisedOtherDay'
@@ -132,7 +135,12 @@ export function evaluateRoute(
   const { van, shift } = getShift(problem, vehicle, day);
   const timeline: Timeline =
     jobs.length === 0
-      ? { stops: [], endSeconds: shift.startSeconds, breakMissed: false }
+      ? {
+          stops: [],
+          leaveSeconds: shift.startSeconds,
+          endSeconds: shift.startSeconds,
+          breakMissed: false,
+        }
       : findTimeline(problem, shift, jobs);
   const list = jobs.map((j) => getJob(problem, j));
   const places = [shift.startPlace, ...list.map(({ place }) => place), shift.endPlace];
@@ -162,6 +170,7 @@ export function evaluateRoute(
     day,
     stops,
     ...(timeline.break === undefined ? {} : { break: timeline.break }),
+    ...(shift.longestSeconds === undefined ? {} : { leaveSeconds: timeline.leaveSeconds }),
     endSeconds,
     load: sum(list, ({ load }) => load),
     cost: sum(Object.values(parts), (part) => part),
@@ -173,7 +182,7 @@ export function evaluateRoute(
     overtimeSeconds,
     lateSeconds: sum(stops, ({ lateSeconds }) => lateSeconds),
     violations: [
-      ...findRouteViolations(van, shift, vehicle, jobs, list, endSeconds, timeline.breakMissed),
+      ...findRouteViolations(van, shift, vehicle, jobs, list, timeline),
       ...stops.flatMap(({ job, lateSeconds }): readonly Violation[] =>
         lateSeconds > 0 ? [{ code: 'late', vehicle, day, job, amount: lateSeconds }] : [],
       ),
@@ -187,8 +196,7 @@ function findRouteViolations(
   vehicle: number,
   jobs: readonly number[],
   list: readonly Job[],
-  endSeconds: number,
-  breakMissed: boolean,
+  { leaveSeconds, endSeconds, breakMissed }: Timeline,
 ): readonly Violation[] {
   const { day } = shift;
   const found: Violation[] = [];
@@ -199,10 +207,12 @@ function findRouteViolations(
     if ((job.fixed?.vehicle ?? vehicle) !== vehicle) found.push({ code: 'promisedOtherVehicle', ...at });
     if ((job.skills & ~van.skills) !== 0) found.push({ code: 'skillMissing', ...at });
   });
-  const above = sum(list, ({ load }) => load) - van.capacity;
-  if (above > 0) found.push({ code: 'overloaded', vehicle, day, amount: above });
+  const excess = sum(list, ({ load }) => load) - van.capacity;
+  if (excess > 0) found.push({ code: 'overloaded', vehicle, day, amount: excess });
   const past = endSeconds - shift.latestEndSeconds;
   if (past > 0) found.push({ code: 'pastLatestEnd', vehicle, day, amount: past });
+  const above = endSeconds - leaveSeconds - (shift.longestSeconds ?? Number.POSITIVE_INFINITY);
+  if (above > 0) found.push({ code: 'outTooLong', vehicle, day, amount: above });
   if (breakMissed) found.push({ code: 'breakMissed', vehicle, day });
   return found;
 }

@@ -6,10 +6,11 @@ import type { Tables } from './tables.ts';
 export function buildPlan(problem: Problem, tables: Tables, next: Int32Array): Plan {
   const { routes, unassigned, cost, travelCost, missed } = evaluatePlan(problem, listRoutes(tables, next));
   return {
-    routes: routes.map(({ vehicle, day, stops, endSeconds, break: rest }) => ({
+    routes: routes.map(({ vehicle, day, stops, leaveSeconds, endSeconds, break: rest }) => ({
       vehicle,
       day,
       stops: stops.map(({ job, arriveSeconds, startSeconds }) => ({ job, arriveSeconds, startSeconds })),
+      ...(leaveSeconds === undefined ? {} : { leaveSeconds }),
       endSeconds,
       ...(rest === undefined ? {} : { break: rest }),
     })),

@@ -94,12 +94,17 @@ export interface Shift {
   readonly day: number;
   readonly startPlace: number;
   readonly endPlace: number;
-  /** Leaves `startPlace` no earlier. */
+  /** Leaves `startPlace` no earlier; without `longestSeconds`, exactly then. */
   readonly startSeconds: number;
   /** Back at `endPlace` by then costs no overtime. */
   readonly regularEndSeconds: number;
   /** Back at `endPlace` no later. */
   readonly latestEndSeconds: number;
+  /**
+   * The most time between leaving and coming back: the route may then leave later than `startSeconds`. A break before leaving is not part
+   * of it. Hours are paid from `startSeconds` either way.
+   */
+  readonly longestSeconds?: number;
   /** Cost of driving out at all. */
   readonly useCost: number;
   /** Cost of each second from `startSeconds` until the route is back. */
@@ -138,6 +143,8 @@ export interface Route {
   readonly vehicle: number;
   readonly day: number;
   readonly stops: readonly Stop[];
+  /** Only where the shift has `longestSeconds`: as late as brings it back by `endSeconds`. */
+  readonly leaveSeconds?: number;
   readonly endSeconds: number;
   readonly break?: TakenBreak;
 }

@@ -1,5 +1,6 @@
 import { NO_WAY } from './breaks.ts';
 import type { GroupTable } from './groups.ts';
+import { createHoursWithin } from './longest.ts';
 import type { UnassignedReason } from './problem.ts';
 import { type BareTables, NEVER, type Tables } from './tables.ts';
 import { copyWindows, earliestStart, setWindows, type Windows } from './windows.ts';
@@ -20,8 +21,12 @@ export function findReasons(
 ): readonly (UnassignedReason | undefined)[] {
   const representatives = listRepresentatives(tables);
   const live = copyWindows(tables);
+  const hoursWithin = createHoursWithin(tables, live);
+  const inTime = (j: number, r: number): boolean =>
+    reachesAlone(tables, live, j, r) &&
+    (tables.hasLongest[r] !== 1 || hoursWithin(r, Int32Array.of(j), 1) < Number.POSITIVE_INFINITY);
   const reasons = Array.from({ length: tables.jobs }, (_, j) =>
-    representatives.some((r) => tables.assignCost(j, r) >= 0 && reachesAlone(tables, live, j, r))
+    representatives.some((r) => tables.assignCost(j, r) >= 0 && inTime(j, r))
       ? undefined
       : reasonFor(tables, j, representatives),
   );

@@ -47,17 +47,22 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     varies,
     dayOf,
     hasBreak,
+    hasLongest,
+    longest: mostOut,
   } = tables;
   const { near, nearCount, kinds, kindOf, hopeless } = tables;
   const { next, prev, routeOf, depart, latest, span, floor, legCost, routeLoad, hoursCost, severalOn, paid } =
     state;
   const { tail, isFrozen, empties, absent, count: countOn, hoursAt } = state;
   const { live, breaks } = state;
+  const { lead, leaveBy, hoursWith } = state.longest;
   const { restFrom, departRested, latestFree } = breaks;
   const { open, close, several } = live;
   const { places, matrix: secondsOut, turned: secondsIn, between: secondsBetween } = tables.seconds;
   const { matrix: costOut, turned: costIn, between: costBetween } = tables.cost;
-  const timed = Uint8Array.from(paid, (isPaid, r) => (isPaid === 1 || hasBreak[r] === 1 ? 1 : 0));
+  const timed = Uint8Array.from(paid, (isPaid, r) =>
+    isPaid === 1 || hasBreak[r] === 1 || hasLongest[r] === 1 ? 1 : 0,
+  );
   const kindSeen = new Int32Array(kinds);
   const sortJobs = createOrders(tables, random);
   const chosen = new Int32Array(jobs);
@@ -303,7 +308,10 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     bestRoute = r;
   }
 
-  /** What the hours of a route with a break or paid hours cost more, done with the job at `done`; infinite where its break finds no room. */
+  /**
+   * What the hours of a route with a break, paid hours or a longest time out cost more, done with the job at `done`; infinite where its
+   * break finds no room or it would be out too long.
+   */
   function countHours(
     before: number,
     after: number,
@@ -313,15 +321,26 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     onward: number,
   ): number {
     const arrive = done + onward;
+    const limited = hasLongest[r] === 1;
+    const out = limited ? (lead[before] ?? 0) + reached - (depart[before] ?? 0) : 0;
+    if (limited && out + duration + onward + (span[after] ?? 0) > (mostOut[r] ?? 0))
+      return Number.POSITIVE_INFINITY;
     if (hasBreak[r] === 1) {
       const later = (departRested[before] ?? 0) + reached - (depart[before] ?? 0);
       const rested = Math.min(serve(later), serve(restFrom(r, reached)), restFrom(r, done)) + onward;
       if (arrive > (latestFree[after] ?? 0) && rested > (latest[after] ?? 0)) return Number.POSITIVE_INFINITY;
+      if (limited) return hoursWith(job, before, r) - (hoursCost[r] ?? 0);
       return paid[r] === 1 ? breaks.hoursFrom(r, after, arrive, rested) - (hoursCost[r] ?? 0) : 0;
     }
     const soonest = arrive + (span[after] ?? 0);
     const least = floor[after] ?? 0;
-    const finish = (severalOn[r] ?? 0) > 0 ? walk(after, arrive) : Math.max(soonest, least);
+    const walked = (severalOn[r] ?? 0) > 0;
+    if (limited && (walked || manyWindows)) return hoursWith(job, before, r) - (hoursCost[r] ?? 0);
+    const finish = walked ? walk(after, arrive) : Math.max(soonest, least);
+    if (limited) {
+      const bound = Math.min(closing - out, (latest[after] ?? 0) - out - duration - onward);
+      if (finish - Math.min(bound, leaveBy[before] ?? 0) > (mostOut[r] ?? 0)) return Number.POSITIVE_INFINITY;
+    }
     return hoursAt(r, finish) - (hoursCost[r] ?? 0);
   }
 

@@ -1,4 +1,5 @@
 import { type Breaks, createBreaks } from './breaks.ts';
+import { createLongest, type Longest } from './longest.ts';
 import type { Tables } from './tables.ts';
 import { copyWindows, earliestStart, latestStart, setWindows, type Windows } from './windows.ts';
 
@@ -32,6 +33,7 @@ export interface Routes {
   /** Windows of each job on the day of its route. A job on no route may be turned to any day. */
   readonly live: Windows;
   readonly breaks: Breaks;
+  readonly longest: Longest;
   readonly empties: Int32Array;
   readonly absent: Int32Array;
   readonly emptyCount: () => number;
@@ -55,6 +57,7 @@ export interface Routes {
 /** All jobs absent but the frozen ones, which `checkProblem` has passed. */
 export function createRoutes(tables: Tables): Routes {
   const { jobs, routes, nodes, place, service, load, penalty, assignCost, varies, dayOf, hasBreak } = tables;
+  const { hasLongest } = tables;
   const live = copyWindows(tables);
   const { open, close, several } = live;
   const { startSeconds, regularEnd, latestEnd, useCost, secondCost, overtimeCost } = tables;
@@ -76,6 +79,7 @@ export function createRoutes(tables: Tables): Routes {
   const severalOn = new Int32Array(routes);
   const paid = new Uint8Array(routes);
   const breaks = createBreaks(tables, live, { next, prev, depart, latest, legSeconds });
+  const longest = createLongest(tables, live, { next, depart, legSeconds, severalOn });
   const tail = new Int32Array(routes);
   const isFrozen = new Uint8Array(nodes);
   const empties = new Int32Array(routes);
@@ -132,6 +136,7 @@ export function createRoutes(tables: Tables): Routes {
     isFrozen,
     live,
     breaks,
+    longest,
     empties,
     absent,
     emptyCount: () => emptyCount,
@@ -206,7 +211,7 @@ export function createRoutes(tables: Tables): Routes {
     touch(r);
     const filled = (count[r] ?? 0) > 0;
     link(j, after, r);
-    if (filled && paid[r] === 0 && hasBreak[r] === 0) refreshAbout(j, r);
+    if (filled && paid[r] === 0 && hasBreak[r] === 0 && hasLongest[r] === 0) refreshAbout(j, r);
     else refresh(r);
   }
 
@@ -335,6 +340,7 @@ export function createRoutes(tables: Tables): Routes {
       leg = legSeconds[node] ?? 0;
     }
     if (hasBreak[r] === 1) breaks.refresh(r);
+    const hours = hasLongest[r] === 1 ? hoursWithin(r) : 0;
     const before = routeCost[r] ?? 0;
     if ((count[r] ?? 0) === 0) {
       routeCost[r] = 0;
@@ -346,6 +352,7 @@ export function createRoutes(tables: Tables): Routes {
       }
     } else {
       if (paid[r] === 0) hoursCost[r] = 0;
+      else if (hasLongest[r] === 1) hoursCost[r] = hours === Number.POSITIVE_INFINITY ? 0 : hours;
       else hoursCost[r] = hasBreak[r] === 1 ? restedHours(r) : hoursAt(r, finish);
       routeCost[r] = cost + (hoursCost[r] ?? 0) + (useCost[r] ?? 0);
       const hole = emptyAt[r] ?? -1;
@@ -359,7 +366,13 @@ export function createRoutes(tables: Tables): Routes {
     }
     total += (routeCost[r] ?? 0) - before;
     if (hasBreak[r] === 1 && !breaks.isInTime(r) && count[r] !== 0) return false;
+    if (hours === Number.POSITIVE_INFINITY && count[r] !== 0) return false;
     return inTime && (finish <= (latestEnd[r] ?? 0) || count[r] === 0);
+  }
+
+  function hoursWithin(r: number): number {
+    longest.refresh(r);
+    return longest.hours(r);
   }
 
   /** A route that is late has no hours; it is not kept. */

@@ -43,6 +43,9 @@ export interface Tables extends DayWindows {
   readonly startSeconds: Int32Array;
   readonly regularEnd: Int32Array;
   readonly latestEnd: Int32Array;
+  /** 1 where a route leaves when it likes and must be back `longest` later. */
+  readonly hasLongest: Uint8Array;
+  readonly longest: Int32Array;
   readonly useCost: Float64Array;
   readonly secondCost: Float64Array;
   readonly overtimeCost: Float64Array;
@@ -171,6 +174,7 @@ export function createTables(problem: Problem, nearest: number): Tables {
       shift.startSeconds,
       shift.regularEndSeconds,
       shift.latestEndSeconds,
+      shift.longestSeconds ?? 'any length',
       shift.useCost,
       shift.secondCost,
       shift.overtimeSecondCost,
@@ -216,6 +220,8 @@ export function createTables(problem: Problem, nearest: number): Tables {
     startSeconds: column(({ shift }) => shift.startSeconds),
     regularEnd: column(({ shift }) => shift.regularEndSeconds),
     latestEnd: column(({ shift }) => shift.latestEndSeconds),
+    hasLongest: Uint8Array.from(shifts, ({ shift }) => (shift.longestSeconds === undefined ? 0 : 1)),
+    longest: column(({ shift }) => shift.longestSeconds ?? MAX_SECONDS),
     useCost: prices(({ shift }) => shift.useCost),
     secondCost: prices(({ shift }) => shift.secondCost),
     overtimeCost: prices(({ shift }) => shift.overtimeSecondCost),

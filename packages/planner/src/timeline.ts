@@ -3,6 +3,7 @@ import type { Break, Job, Problem, Shift, Stop, TakenBreak, TimeWindow } from '.
 /** When a route is where. Late stops begin on arrival. */
 export interface Timeline {
   readonly stops: readonly Stop[];
+  readonly leaveSeconds: number;
   readonly endSeconds: number;
   readonly break?: TakenBreak;
   /** The route needs its break and has no room for it. */
@@ -37,14 +38,14 @@ export interface HoursCost {
 }
 
 /**
- * The earliest times at which a shift can do these jobs in this order. Where there is a break it lies where the hours cost least; stops
- * are late only where every place of the break makes one late.
+ * The earliest times at which a shift can do these jobs in this order, leaving at `startSeconds` or after a break. Where there is a break
+ * it lies where the hours cost least; stops are late only where every place of the break makes one late.
  */
-export function findTimeline(problem: Problem, shift: Shift, jobs: readonly number[]): Timeline {
+export function findEarliest(problem: Problem, shift: Shift, jobs: readonly number[]): Timeline {
   const rest = shift.break;
   if (rest === undefined) return walk(problem, shift, jobs, undefined, []);
   for (const strict of [true, false]) {
-    const { taken, freeEnd, restedEnd } = placeBreak(problem, shift, jobs, rest, strict);
+    const { taken, freeEnd, restedEnd } = placeBreak(problem, shift, jobs, rest, { strict, first: true });
     const free = walk(problem, shift, jobs, undefined, []);
     const cost = (end: number, breakTaken: boolean): number => {
       const { hours, overtime } = findHoursCost(shift, end, breakTaken);
@@ -58,7 +59,8 @@ export function findTimeline(problem: Problem, shift: Shift, jobs: readonly numb
   throw new Error('both passes of the break are over');
 }
 
-const LATE = Number.POSITIVE_INFINITY;
+/** A time that cannot be kept. */
+export const LATE = Number.POSITIVE_INFINITY;
 
 interface Placed {
   readonly taken: readonly Taken[];
@@ -66,13 +68,16 @@ interface Placed {
   readonly restedEnd: number;
 }
 
-/** Earliest departures from each stop without and with the break taken. `strict`: a late stop or end is no way at all. */
-function placeBreak(
+/**
+ * Earliest departures from each stop without and with the break taken. `strict`: a late stop or end is no way at all; `first`: the break may
+ * lie before driving out.
+ */
+export function placeBreak(
   problem: Problem,
   shift: Shift,
   jobs: readonly number[],
   rest: Break,
-  strict: boolean,
+  { strict, first }: { readonly strict: boolean; readonly first: boolean },
 ): Placed {
   const restFrom = (time: number): number => {
     const begin = Math.max(time, rest.earliestSeconds);
@@ -80,7 +85,7 @@ function placeBreak(
   };
   let at = shift.startPlace;
   let free = shift.startSeconds;
-  let rested = restFrom(free);
+  let rested = first ? restFrom(free) : LATE;
   const taken: Taken[] = [rested < LATE ? 'afterService' : 'never'];
   for (const number of jobs) {
     const job = getJob(problem, number);
@@ -115,7 +120,7 @@ function placeBreak(
 }
 
 /** The times along a route; `taken` (one for the start and one a stop) says where the break lies: the last one that is not 'earlier'. */
-function walk(
+export function walk(
   problem: Problem,
   shift: Shift,
   jobs: readonly number[],
@@ -132,6 +137,7 @@ function walk(
     time = found.startSeconds + rest.seconds;
   };
   if (at === 0) take();
+  const leaveSeconds = time;
   const stops: Stop[] = [];
   jobs.forEach((number, position) => {
     const job = getJob(problem, number);
@@ -145,7 +151,13 @@ function walk(
     if (at === position + 1 && taken[at] === 'afterService') take();
   });
   const endSeconds = time + secondsBetween(problem, place, shift.endPlace);
-  return { stops, endSeconds, breakMissed: false, ...(found === undefined ? {} : { break: found }) };
+  return {
+    stops,
+    leaveSeconds,
+    endSeconds,
+    breakMissed: false,
+    ...(found === undefined ? {} : { break: found }),
+  };
 }
 
 /** When service begins after arriving at `arrive`; undefined when the last window has closed. */

@@ -118,6 +118,24 @@ describe('refused at the door, culprit named', () => {
       'vehicle 0 (Van A), day 0',
     ],
     [
+      'a longest time out of nothing',
+      withShift({ longestSeconds: 0 }),
+      'outOfRange',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
+      'a longest time out that is not whole',
+      withShift({ longestSeconds: 0.5 }),
+      'notWhole',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
+      'a frozen start that is out too long',
+      withShift({ frozen: [0], longestSeconds: 2999 }),
+      'frozenOutOfTime',
+      'vehicle 0 (Van A), day 0',
+    ],
+    [
       'a break after the shift',
       withShift({ break: { earliestSeconds: 61_000, latestSeconds: 62_000, seconds: 1800, paid: true } }),
       'breakOutsideShift',

@@ -43,10 +43,11 @@ const problemAndAssignment = arbitraryProblem(6, true).chain((problem) =>
 function asPlan(problem: Problem, assignment: Assignment): Plan {
   const { routes, unassigned, cost, travelCost, missed } = evaluatePlan(problem, assignment);
   return {
-    routes: routes.map(({ vehicle, day, stops, endSeconds, break: rest }) => ({
+    routes: routes.map(({ vehicle, day, stops, leaveSeconds, endSeconds, break: rest }) => ({
       vehicle,
       day,
       stops,
+      ...(leaveSeconds === undefined ? {} : { leaveSeconds }),
       endSeconds,
       ...(rest === undefined ? {} : { break: rest }),
     })),

@@ -1,3 +1,4 @@
+export { readMultiDepot } from './multiDepot.ts';
 export { readPeriodic } from './periodic.ts';
 export { readSolomon } from './solomon.ts';
 export { readTsplib } from './tsplib.ts';

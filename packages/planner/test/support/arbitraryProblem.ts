@@ -118,6 +118,7 @@ function arbitraryVehicle(index: number, days: number, jobCount: number): fc.Arb
     fc.record(
       {
         break: rest,
+        longestSeconds: fc.integer({ min: 20, max: 120 }),
         day: fc.constant(day),
         startPlace: place,
         endPlace: place,

@@ -1,5 +1,5 @@
 /** The best plan of a small problem by trying every order on every route. Shares no code with the search. */
-import type { Job, Problem } from '@sillwatch/planner';
+import type { Job, Problem, Shift } from '@sillwatch/planner';
 
 /** Fewest jobs missed first, cost second. */
 export interface Optimum {
@@ -44,6 +44,25 @@ function bruteForcePatterns(problem: Problem): Optimum {
     for (const shift of vehicle.shifts) {
       const byMask = new Float64Array(full).fill(Infinity);
       byMask[0] = 0;
+      /** With a longest time out, the hours of an order by every leaving and every place of the break, tried one by one. */
+      const hoursByLeaving = (order: readonly Job[], longest: number): number => {
+        let least = Infinity;
+        const places = shift.break === undefined ? 1 : 2 * order.length + 2;
+        for (let pause = 0; pause < places; pause += 1)
+          for (let leave = shift.startSeconds; leave <= shift.latestEndSeconds; leave += 1) {
+            const back = endOf(shift, seconds, order, leave, pause);
+            const lacksRest = pause === 0 && back > (shift.break?.latestSeconds ?? back);
+            if (back > shift.latestEndSeconds || lacksRest || back - leave > longest) continue;
+            const unpaid = pause > 0 && shift.break?.paid === false ? shift.break.seconds : 0;
+            const late = shift.overtimeSecondCost * Math.max(0, back - shift.regularEndSeconds);
+            least = Math.min(least, shift.secondCost * (back - shift.startSeconds - unpaid) + late);
+            // Leaving later still is never back earlier.
+            break;
+          }
+        return least;
+      };
+      const order: Job[] = [];
+      const seen = new Map<string, number>();
       const rest = shift.break;
       /** After a break begun no earlier than `time`; undefined when that is too late. */
       const afterRest = (time: number): number | undefined => {
@@ -63,7 +82,13 @@ function bruteForcePatterns(problem: Problem): Optimum {
         if (later !== undefined) visit(mask, at, later, cost, load, true);
         const back = time + seconds(at, shift.endPlace);
         const lacksRest = rest !== undefined && !rested && back > rest.latestSeconds;
-        if (mask > 0 && back <= shift.latestEndSeconds && !lacksRest) {
+        if (mask > 0 && back <= shift.latestEndSeconds && shift.longestSeconds !== undefined) {
+          const key = order.map(({ name }) => name).join();
+          const hours = seen.get(key) ?? hoursByLeaving(order, shift.longestSeconds);
+          seen.set(key, hours);
+          const whole = cost + price(at, shift.endPlace) + hours + shift.useCost;
+          byMask[mask] = Math.min(Number(byMask[mask]), whole);
+        } else if (mask > 0 && back <= shift.latestEndSeconds && !lacksRest) {
           const unpaid = rested && rest?.paid === false ? rest.seconds : 0;
           const hours = shift.secondCost * (back - shift.startSeconds - unpaid);
           const late = shift.overtimeSecondCost * Math.max(0, back - shift.regularEndSeconds);
@@ -87,7 +112,9 @@ function bruteForcePatterns(problem: Problem): Optimum {
             const other =
               job.preferred !== undefined && job.preferred.vehicle !== index ? job.preferred.otherwise : 0;
             const paid = cost + price(at, job.place) + day.cost + other;
+            order.push(job);
             visit(mask | (1 << j), job.place, start + job.serviceSeconds, paid, load + job.load, resting);
+            order.pop();
           }
         });
       };
@@ -118,6 +145,37 @@ function bruteForcePatterns(problem: Problem): Optimum {
     if (missed < best.missed || (missed === best.missed && cost < best.cost)) best = { missed, cost };
   }
   return best;
+}
+
+/**
+ * When an order that leaves then is back; infinite when a window is missed or the break begins too late. `pause`: 0 no break, 1 before leaving,
+ * then on arrival at the first, after its service, on arrival at the second and so on.
+ */
+function endOf(
+  shift: Shift,
+  seconds: (a: number, b: number) => number,
+  order: readonly Job[],
+  leave: number,
+  pause: number,
+): number {
+  const rest = shift.break;
+  const pausing = (time: number): number => {
+    if (rest === undefined) return Infinity;
+    const begin = Math.max(time, rest.earliestSeconds);
+    return begin > rest.latestSeconds ? Infinity : begin + rest.seconds;
+  };
+  if (pause === 1 && pausing(shift.startSeconds) > leave) return Infinity;
+  let time = leave;
+  let at = shift.startPlace;
+  order.forEach((job, k) => {
+    time += seconds(at, job.place);
+    at = job.place;
+    if (pause === 2 * k + 2) time = pausing(time);
+    const start = startOf(job, shift.day, time);
+    time = start === undefined ? Infinity : start + job.serviceSeconds;
+    if (pause === 2 * k + 3) time = pausing(time);
+  });
+  return time + seconds(at, shift.endPlace);
 }
 
 function startOf(job: Job, day: number, arrive: number): number | undefined {

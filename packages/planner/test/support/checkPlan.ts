@@ -2,7 +2,7 @@
  * Verifies a plan from the problem alone, slowly and plainly. Shares no code with the search: only the types of question and answer.
  * Answers what is wrong, in words; empty when the plan keeps every rule and its figures are true.
  */
-import type { Plan, Problem } from '@sillwatch/planner';
+import type { Break, Job, Plan, Problem, Shift } from '@sillwatch/planner';
 
 export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
   const wrong: string[] = [];
@@ -29,7 +29,7 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
       continue;
     }
     if (route.stops.length === 0) wrong.push(`${name}: empty route listed`);
-    let time = shift.startSeconds;
+    let time = route.leaveSeconds ?? shift.startSeconds;
     let at = shift.startPlace;
     let load = 0;
     const rest = shift.break;
@@ -40,6 +40,19 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
       if (taken === undefined || rest === undefined || rested || taken.place !== place) return;
       rested = taken.startSeconds >= from && taken.startSeconds + rest.seconds <= until;
     };
+    if ((route.leaveSeconds === undefined) !== (shift.longestSeconds === undefined))
+      wrong.push(`${name}: a leaving without a longest time out, or none with one`);
+    if (shift.longestSeconds !== undefined) {
+      const out = route.endSeconds - time;
+      if (time < shift.startSeconds) wrong.push(`${name}: leaves at ${time}, before ${shift.startSeconds}`);
+      if (out > shift.longestSeconds) wrong.push(`${name}: out for ${out}, at most ${shift.longestSeconds}`);
+      pause(at, shift.startSeconds, time);
+      // A break before leaving stays before any later one.
+      const owed = taken === undefined || rested ? undefined : rest;
+      const order = route.stops.flatMap(({ job }) => problem.jobs[job] ?? []);
+      if (isBackBy(route.endSeconds, order, shift, time + 1, owed, secondsBetween))
+        wrong.push(`${name}: leaves at ${time}, could at ${time + 1}`);
+    }
     const restAfterService = (next: number, arrive: number): number => {
       const leave = arrive - secondsBetween(at, next);
       pause(at, time, leave);
@@ -139,4 +152,46 @@ export function checkPlan(problem: Problem, plan: Plan): readonly string[] {
   if (travelCost !== plan.travelCost) wrong.push(`travel cost ${plan.travelCost}, is ${travelCost}`);
   if (cost + travelCost !== plan.cost) wrong.push(`cost ${plan.cost}, is ${cost + travelCost}`);
   return wrong;
+}
+
+/** Whether the jobs, begun by leaving then, can all be in time and the route back by `end`, with the break on the way where one is owed. */
+function isBackBy(
+  end: number,
+  order: readonly Job[],
+  shift: Shift,
+  leave: number,
+  owed: Break | undefined,
+  secondsBetween: (from: number, to: number) => number,
+): boolean {
+  // Each state: where it stands after so many stops, and whether the break is behind.
+  const go = (done: number, at: number, time: number, rested: boolean): boolean => {
+    const job = order[done];
+    if (job === undefined) return rested && time + secondsBetween(at, shift.endPlace) <= end;
+    const arrive = time + secondsBetween(at, job.place);
+    const serve = (from: number, after: boolean): boolean => {
+      const start = startOf(job, shift.day, from);
+      if (start === undefined) return false;
+      const over = start + job.serviceSeconds;
+      const later = after ? undefined : restFrom(over);
+      return (
+        go(done + 1, job.place, over, after) || (later !== undefined && go(done + 1, job.place, later, true))
+      );
+    };
+    const pausedUntil = rested ? undefined : restFrom(arrive);
+    return serve(arrive, rested) || (pausedUntil !== undefined && serve(pausedUntil, true));
+  };
+  const restFrom = (time: number): number | undefined => {
+    if (owed === undefined || time > owed.latestSeconds) return undefined;
+    return Math.max(time, owed.earliestSeconds) + owed.seconds;
+  };
+  return go(0, shift.startPlace, leave, owed === undefined);
+}
+
+function startOf(job: Job, day: number, arrive: number): number | undefined {
+  const promised = job.fixed?.startSeconds;
+  if (promised !== undefined) return arrive <= promised ? promised : undefined;
+  const windows = job.days.find((allowed) => allowed.day === day)?.windows ?? job.windows;
+  if (windows.length === 0) return arrive;
+  const window = windows.find(({ close }) => close >= arrive);
+  return window === undefined ? undefined : Math.max(arrive, window.open);
 }

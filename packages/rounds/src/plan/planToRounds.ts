@@ -266,6 +266,8 @@ function brokenRuleOf(code: Violation['code']): BrokenRuleCode | undefined {
       return 'frozen with another technician';
     case 'skillMissing':
       return 'skill missing';
+    // A person's shift has no longest time out.
+    case 'outTooLong':
     case 'overloaded':
     case 'frozenMoved':
     case 'plannedTwice':
