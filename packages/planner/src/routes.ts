@@ -22,6 +22,8 @@ export interface Routes {
   readonly legCost: Float64Array;
   readonly count: Int32Array;
   readonly routeLoad: Int32Array;
+  /** Legs, hours, driving out and what its jobs cost there; 0 for an empty route. */
+  readonly routeCost: Float64Array;
   readonly hoursCost: Float64Array;
   /** Jobs with several windows on the route: their finish is walked, not looked up. */
   readonly severalOn: Int32Array;
@@ -52,6 +54,8 @@ export interface Routes {
   /** From here on changes can be undone. */
   readonly mark: () => void;
   readonly undo: () => void;
+  /** The routes changed since the mark; good until the next change. */
+  readonly touchedRoutes: () => Int32Array;
 }
 
 /** All jobs absent but the frozen ones, which `checkProblem` has passed. */
@@ -129,6 +133,7 @@ export function createRoutes(tables: Tables): Routes {
     legCost,
     count,
     routeLoad,
+    routeCost,
     hoursCost,
     severalOn,
     paid,
@@ -148,6 +153,7 @@ export function createRoutes(tables: Tables): Routes {
     refresh,
     mark,
     undo,
+    touchedRoutes: () => touched.subarray(0, touchedCount),
   };
 
   function mark(): void {

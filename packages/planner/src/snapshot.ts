@@ -4,7 +4,7 @@ import type { Routes } from './routes.ts';
 import type { Tables } from './tables.ts';
 
 /** The jobs of one route in order; `route` counts shifts vehicle by vehicle. */
-interface Sequence {
+export interface Sequence {
   readonly route: number;
   readonly jobs: readonly number[];
 }

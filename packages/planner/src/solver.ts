@@ -5,17 +5,19 @@ import { buildPlan } from './plan.ts';
 import type { Assignment, Plan, Problem } from './problem.ts';
 import { createRandom } from './random.ts';
 import { createRecreate } from './recreate.ts';
+import { createRoutePool } from './routePool.ts';
 import { createRoutes } from './routes.ts';
 import { createRuin } from './ruin.ts';
 import { createSingleTour } from './singleTour.ts';
 import { load, numberRoutes, readSnapshot, takeSnapshot } from './snapshot.ts';
-import { createTables } from './tables.ts';
+import { createTables, type Tables } from './tables.ts';
+import { createTurns } from './turns.ts';
 
 /** A search that can be asked for its best plan at any time. The caller owns the clock. */
 export interface Solver {
   /**
-   * Runs so many iterations. `spent` (0 to 1) is the share of the budget already used and sets how bold the search is; without it the
-   * search cools over each `horizon` iterations and then starts hot again. The same problem, seed, options and calls give the same plan.
+   * Runs so many iterations. `spent` (0 to 1) is the share of the budget already used and sets how bold the search is: it cools in as many
+   * turns as the budget has room for; without it over each `horizon` iterations. The same problem, seed, options and calls give the same plan.
    */
   readonly step: (iterations: number, spent?: number) => void;
   readonly best: () => Plan;
@@ -57,6 +59,9 @@ const START_HEAT = 0.6;
 const END_HEAT = 0.01;
 /** A day that costs so many mean legs more than a job's best one is one that no detour saves. */
 const DEAR_LEGS = 20;
+/** Routes are worth keeping in the colder half of a turn, while the plan costs less than this share of all legs more than the best of the turn. */
+const COLD = 0.5;
+const CLOSE = 0.01;
 /** Iterations between two questions about the budget. */
 const PACE = 50;
 
@@ -78,7 +83,8 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     out,
   );
   const recreate = createRecreate(tables, state, random);
-  const horizon = options.horizon ?? HORIZON;
+  const pool = createRoutePool(tables, state);
+  const turns = createTurns(countMovable(tables), options.horizon ?? HORIZON);
 
   if (options.initial !== undefined) load(tables, state, numberRoutes(problem, options.initial));
   const bestNext = state.next.slice();
@@ -93,6 +99,8 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   const heat = meanLeg();
   const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
   const findMisplaced = createMisplaced(tables, state, random, DEAR_LEGS * heat);
+  const close = CLOSE * heat * tables.jobs;
+  let bestOfTurn = Number.POSITIVE_INFINITY;
   const cooling = (options.endHeat ?? END_HEAT) / (options.startHeat ?? START_HEAT);
 
   return {
@@ -123,6 +131,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   function adopt(snapshot: Int32Array): boolean {
     load(tables, state, readSnapshot(tables, snapshot));
     const before = bestTotal;
+    pool.recordAll();
     keepBest(state.total());
     // What the other left out for want of room or worth may fit here all the same.
     if (state.absentCount() > 0) recreate(out, 0, 0);
@@ -146,7 +155,21 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     bestNext.set(state.next);
   }
 
-  /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1). */
+  /** A plan of the best routes met, whichever plans they were in. */
+  function combine(): void {
+    const combined = pool.combine(bestNext, bestTotal);
+    if (combined === undefined) return;
+    load(tables, state, combined);
+    keepBest(state.total());
+  }
+
+  function keepRoutes(found: number, phase: number): void {
+    if (phase < COLD) return;
+    bestOfTurn = Math.min(bestOfTurn, found);
+    if (found <= bestOfTurn + close) pool.record();
+  }
+
+  /** Simulated annealing over ruin and recreate, cooling exponentially (Christiaens and Vanden Berghe 2020, section 5.1), turn after turn. */
   function step(iterations: number, spent?: number): void {
     if (tour !== undefined) {
       done += iterations;
@@ -155,15 +178,21 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     }
     let total = state.total();
     for (let i = 0; i < iterations; i += 1) {
-      const share = Math.min(1, spent ?? (done % horizon) / horizon);
-      const temperature = hottest * cooling ** share;
+      const phase = turns.phase(done, spent);
+      if (turns.isRipe()) {
+        combine();
+        total = state.total();
+        if (phase < COLD) bestOfTurn = Number.POSITIVE_INFINITY;
+      }
+      const temperature = hottest * cooling ** phase;
       state.mark();
       const wish = findMisplaced();
-      recreate(out, wish === undefined ? ruin.strings() : ruin.room(wish.job, wish.day), share);
+      recreate(out, wish === undefined ? ruin.strings() : ruin.room(wish.job, wish.day), phase);
       done += 1;
       const found = state.total();
       if (found < total - temperature * Math.log(1 - random.unit())) {
         total = found;
+        keepRoutes(found, phase);
         keepBest(found);
       } else state.undo();
     }
@@ -180,6 +209,11 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
     }
     return legs === 0 ? 1 : Math.max(1, sum / legs);
   }
+}
+
+/** Jobs that hang together move as one. */
+function countMovable({ jobs, groups }: Tables): number {
+  return groups.reduce((count, group) => count - group.jobs.length + 1, jobs);
 }
 
 /** Searches until `spent` answers 1 or more; `spent` is asked every few iterations for the share of the budget used. */
