@@ -2,6 +2,9 @@ import type { ReactNode } from 'react';
 import { useWords } from '../words/index.ts';
 import { TableRoom } from './tableRoom.tsx';
 
+/** Columns that a phone shows side by side. */
+const NARROW = 3;
+
 interface Props {
   readonly label: string;
   readonly heads: readonly string[];
@@ -14,7 +17,7 @@ interface Props {
 /** A table with a head over each column, in a room of its own. */
 export function DataTable({ label, heads, rows, named = true }: Props) {
   return (
-    <TableRoom label={label}>
+    <TableRoom label={label} isNarrow={heads.length <= NARROW}>
       <table>
         <thead>
           <tr>

@@ -1,12 +1,12 @@
 import type { FigureName } from '@sillwatch/rounds';
 import { type ReactNode, useState } from 'react';
-import { Link } from 'wouter';
 import { useBranches } from '../../api/queries.ts';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
+import { PageLinks } from '../pageLinks.tsx';
 import { type CutLists, useFigures } from './queries.ts';
 
 interface Props<T> {
@@ -24,20 +24,15 @@ export function FiguresFrame<T>({ name, title, children }: Props<T>) {
   const figures = useFigures<T>(name, branch);
   return (
     <Page title={title}>
-      <nav className="buttons" aria-label={w.desk.book.pages}>
-        <Link href="/book" className="button">
-          {w.desk.book.title}
-        </Link>
-        <Link href="/book/stations" className="button">
-          {w.desk.book.workTitle}
-        </Link>
-        <Link href="/book/minutes" className="button">
-          {w.desk.book.minutesTitle}
-        </Link>
-        <Link href="/book/bait" className="button">
-          {w.desk.book.baitTitle}
-        </Link>
-      </nav>
+      <PageLinks
+        label={w.desk.book.pages}
+        pages={[
+          ['/book', w.desk.book.title],
+          ['/book/stations', w.desk.book.workTitle],
+          ['/book/minutes', w.desk.book.minutesTitle],
+          ['/book/bait', w.desk.book.baitTitle],
+        ]}
+      />
       <Select
         label={w.due.branch}
         value={branch}

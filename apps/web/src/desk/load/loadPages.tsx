@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
-import { Link, Route, Switch } from 'wouter';
+import { Route, Switch } from 'wouter';
 import type { Me } from '../../api/types.ts';
 import { useWords } from '../../words/index.ts';
 import { NoPage } from '../noPage.tsx';
+import { PageLinks } from '../pageLinks.tsx';
 import { LoadPage } from './loadPage.tsx';
 import { StockPage } from './stockPage.tsx';
 import './load.css';
@@ -21,13 +22,12 @@ export default function LoadPages({ me }: { readonly me: Me }) {
 function Links(): ReactNode {
   const w = useWords();
   return (
-    <nav className="buttons" aria-label={w.desk.load.pages}>
-      <Link href="/load" className="button">
-        {w.desk.load.title}
-      </Link>
-      <Link href="/load/stock" className="button">
-        {w.desk.load.stockTitle}
-      </Link>
-    </nav>
+    <PageLinks
+      label={w.desk.load.pages}
+      pages={[
+        ['/load', w.desk.load.title],
+        ['/load/stock', w.desk.load.stockTitle],
+      ]}
+    />
   );
 }

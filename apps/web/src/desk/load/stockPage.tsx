@@ -62,8 +62,17 @@ interface ShelfProps {
   readonly today: string;
 }
 
-function Shelf({ me, stock, today }: ShelfProps) {
+function Shelf({ me, stock: told, today }: ShelfProps) {
   const w = useWords();
+  const inWords = <T extends { readonly part: string; readonly name: string }>(one: T): T => ({
+    ...one,
+    name: w.parts[one.part] ?? one.name,
+  });
+  const stock = {
+    ...told,
+    parts: told.parts.map(inWords),
+    withoutLeadTime: told.withoutLeadTime.map(inWords),
+  };
   const { whole, few, percent } = w.desk.load;
   const nameOf = (place: string) => stock.places.find((one) => one.place === place)?.name ?? place;
   const parts = [...stock.parts, ...stock.withoutLeadTime].map(({ part, name }) => ({ part, name }));
