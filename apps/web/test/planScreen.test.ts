@@ -56,6 +56,10 @@ describe.skipIf(isChromiumMissing())('the plan', () => {
     await visit.getByRole('button', { name: 'Hold here' }).press('Enter');
     await visit.getByText('Held: later plans leave it here.').waitFor();
     await page.getByRole('button', { name: 'Send the rounds out' }).press('Enter');
+    // The button is used up; who came to it by keys stands at what came of it.
+    await expect
+      .poll(() => page.evaluate<boolean>("document.activeElement.matches('.office-part [role=status]')"))
+      .toBe(true);
     await page.getByText(/sent out; phones fetch them/).waitFor();
     const { rounds } = await (
       await page.request.get(`${demo.url}/api/rounds?from=2026-01-01&to=2030-01-01`)

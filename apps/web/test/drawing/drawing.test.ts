@@ -102,6 +102,37 @@ describe.skipIf(isChromiumMissing())('drawing a property', () => {
     await close();
   });
 
+  it('keeps focus, and with it the keys, when a press takes away its own button', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    const property = await addProperty(page, demo.url);
+    await openDrawing(page, demo.url, property);
+    const focused = () => page.evaluate<string>('document.activeElement.textContent');
+    await page.getByRole('button', { name: 'Draw: structure' }).press('Enter');
+    await expect.poll(focused).toBe('Drawing: structure');
+    await page.keyboard.press('Escape');
+    await expect.poll(focused).toBe('What to draw');
+    await page.getByRole('button', { name: 'Draw: structure' }).press('Enter');
+    await page.getByLabel('Which way').selectOption('east');
+    await typeWalls(page, `40'`, `20' left`, `40' left`);
+    await page.getByRole('button', { name: /^Close with a wall of/ }).press('Enter');
+    await expect.poll(focused).toBe('What to draw');
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => page.getByRole('button', { name: 'Redo' }).isEnabled()).toBe(true);
+    await page.keyboard.press('Control+Shift+z');
+    await showPanel(page, 'Stations');
+    await page.getByRole('button', { name: 'Propose stations' }).press('Enter');
+    await page.getByRole('button', { name: /^Take over/ }).press('Enter');
+    await expect.poll(focused).toBe('Stations');
+    await showPanel(page, 'Store');
+    await page.getByRole('button', { name: 'Store it' }).press('Enter');
+    await page.getByText(/^Stored: /).waitFor();
+    expect(await focused()).toBe('Store the drawing');
+    // Only stations that nobody set are left: nothing more is announced as going to be recorded.
+    expect(await page.getByText(/^This will be recorded/).count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
   it('takes a length that is typed while one points at where the wall goes', async () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     const property = await addProperty(page, demo.url);

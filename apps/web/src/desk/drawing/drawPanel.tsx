@@ -1,5 +1,6 @@
 import type { Point } from '@sillwatch/ring';
 import { useId, useState } from 'react';
+import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
 import { useWords } from '../../words/index.ts';
 import { LengthField } from './lengthField.tsx';
@@ -34,13 +35,14 @@ export function DrawPanel({ editor, clearance, onClearance, onDrawn }: Props) {
   const [next, setNext] = useState<Brush>('structure');
   const { brush, selection, site } = editor;
   const chosen = brush ?? next;
+  const head = useHeldFocus<HTMLHeadingElement>(brush);
   const isOfStructure = site.structures.some((one) => one.id === selection?.id);
   const lacksStructure =
     (next === 'courtyard' && !isOfStructure) || (next === 'station' && site.structures.length === 0);
   const lacksClearance = needsClearance(chosen) && clearance === null;
   return (
     <section className="sheet draw-tools" aria-labelledby={`${id}-title`}>
-      <h2 id={`${id}-title`} className="draw-h">
+      <h2 id={`${id}-title`} className="draw-h" ref={head} tabIndex={-1}>
         {editor.placing !== null
           ? words.placeStation(editor.placing.number)
           : brush === null

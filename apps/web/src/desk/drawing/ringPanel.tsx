@@ -10,6 +10,7 @@ import {
 import { ringRulesOf } from '@sillwatch/rounds';
 import type { LabelProfile } from '@sillwatch/trade';
 import { useEffect, useState } from 'react';
+import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
 import { AuditView } from './auditView.tsx';
@@ -41,6 +42,7 @@ export function RingPanel({ editor, unplaced, profile, reckoned, onReckon }: Pro
   const w = useWords();
   const words = w.desk.drawing;
   const [took, setTook] = useState(0);
+  const head = useHeldFocus<HTMLHeadingElement>(reckoned);
   const { site, unit } = editor;
   const isSound = checkSite(site).length === 0;
   // The drawing went on: what was reckoned of it before is put aside.
@@ -62,7 +64,7 @@ export function RingPanel({ editor, unplaced, profile, reckoned, onReckon }: Pro
   return (
     <>
       <section className="sheet" aria-labelledby="draw-ring">
-        <h2 id="draw-ring" className="draw-h">
+        <h2 id="draw-ring" className="draw-h" ref={head} tabIndex={-1}>
           {words.modes.ring}
         </h2>
         <p className="quiet small">

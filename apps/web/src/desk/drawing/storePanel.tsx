@@ -8,6 +8,7 @@ import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { Choice } from '../../shared/choice.tsx';
 import { localTimeText } from '../../shared/device.ts';
 import { Field } from '../../shared/field.tsx';
+import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { firstInserts } from '../../shared/inserts.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { Select } from '../../shared/select.tsx';
@@ -42,6 +43,7 @@ export function StorePanel({ me, editor, answer, stored, models }: Props) {
   const [state, setState] = useState<
     'idle' | 'storing' | { readonly saved: number } | { readonly error: Error }
   >('idle');
+  const head = useHeldFocus<HTMLHeadingElement>(state);
 
   const site = siteOfDraft(editor.draft);
   const property = drawnOf(answer);
@@ -106,7 +108,7 @@ export function StorePanel({ me, editor, answer, stored, models }: Props) {
 
   return (
     <form className="sheet" aria-labelledby="draw-store" noValidate onSubmit={(event) => void store(event)}>
-      <h2 id="draw-store" className="draw-h">
+      <h2 id="draw-store" className="draw-h" ref={head} tabIndex={-1}>
         {words.store}
       </h2>
       {typeof state === 'object' && 'saved' in state && <p role="status">{words.saved(state.saved)}</p>}
@@ -114,7 +116,7 @@ export function StorePanel({ me, editor, answer, stored, models }: Props) {
         <p className="nothing">{words.storeNothing}</p>
       ) : (
         <>
-          <p>{words.storeLead}</p>
+          {records && <p>{words.storeLead}</p>}
           <Differences editor={editor} stored={stored} moved={needs.moved} />
           {needs.moved.length > 0 && (
             <Field

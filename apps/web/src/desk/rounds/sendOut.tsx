@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import { postJson } from '../../api/client.ts';
 import type { PlanAnswer } from '../../api/plans.ts';
+import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 
@@ -10,6 +11,7 @@ export function SendOut({ answer }: { readonly answer: PlanAnswer }) {
   const send = useSubmit(() =>
     postJson<{ readonly rounds: number; readonly visits: number }>(`/api/plans/${answer.id}/publish`, {}),
   );
+  const said = useHeldFocus<HTMLSpanElement>(send.status);
   const isOut = answer.publishedAt !== null && !answer.changedSince;
   return (
     <section className="office-part">
@@ -23,7 +25,11 @@ export function SendOut({ answer }: { readonly answer: PlanAnswer }) {
         >
           {isOut ? w.desk.plan.sentOut : w.desk.plan.sendOut}
         </button>
-        {send.data !== undefined && <span role="status">{w.desk.plan.sent(send.data)}</span>}
+        {send.data !== undefined && (
+          <span role="status" ref={said} tabIndex={-1}>
+            {w.desk.plan.sent(send.data)}
+          </span>
+        )}
         {answer.publishedAt !== null && (
           <Link href="/plan/sent" className="button">
             {w.desk.sent.see}
