@@ -8,6 +8,7 @@ import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 import type { StockAnswer } from './queries.ts';
+import { CountField, ExpectedField, LotField, ReferenceField, UsableUntilField } from './stockFields.tsx';
 
 const ACTS = ['came', 'cancelled', 'corrected'] as const;
 type Act = (typeof ACTS)[number];
@@ -71,61 +72,22 @@ export function OrderForm({ me, order, places }: Props) {
       />
       {act === 'came' && (
         <>
-          <Field
-            label={w.desk.load.count}
-            type="number"
-            min={1}
-            step={1}
-            required
-            value={came}
-            onChange={(event) => setCame(event.target.value)}
-          />
+          <CountField value={came} onText={setCame} />
           <Select
             label={w.desk.load.place}
             value={place}
             options={places.map((one) => [one.place, one.name] as const)}
             onPick={setPlace}
           />
-          <Field
-            label={w.desk.load.lot}
-            hint={w.desk.load.optional}
-            value={lot}
-            onChange={(event) => setLot(event.target.value)}
-          />
-          <Field
-            label={w.desk.load.usableUntil}
-            hint={w.desk.load.optional}
-            type="date"
-            value={usableUntil}
-            onChange={(event) => setUsableUntil(event.target.value)}
-          />
+          <LotField value={lot} onText={setLot} />
+          <UsableUntilField value={usableUntil} onText={setUsableUntil} />
         </>
       )}
       {act === 'corrected' && !never && (
         <>
-          <Field
-            label={w.desk.load.count}
-            type="number"
-            min={1}
-            step={1}
-            required
-            value={count}
-            onChange={(event) => setCount(event.target.value)}
-          />
-          <Field
-            label={w.desk.load.expected}
-            type="date"
-            required
-            min={order.orderedOn}
-            value={expectedOn}
-            onChange={(event) => setExpectedOn(event.target.value)}
-          />
-          <Field
-            label={w.desk.load.reference}
-            hint={w.desk.load.optional}
-            value={reference}
-            onChange={(event) => setReference(event.target.value)}
-          />
+          <CountField value={count} onText={setCount} />
+          <ExpectedField value={expectedOn} onText={setExpectedOn} orderedOn={order.orderedOn} />
+          <ReferenceField value={reference} onText={setReference} />
         </>
       )}
       {act === 'corrected' && (

@@ -10,6 +10,7 @@ import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 import { OrderForm } from './orderForm.tsx';
 import type { StockAnswer } from './queries.ts';
+import { CountField, ExpectedField, ReferenceField } from './stockFields.tsx';
 
 interface Props {
   readonly me: Me;
@@ -114,15 +115,7 @@ function NewOrder({ me, stock, today }: Props) {
           setExpectedOn(undefined);
         }}
       />
-      <Field
-        label={w.desk.load.count}
-        type="number"
-        min={1}
-        step={1}
-        required
-        value={shownCount}
-        onChange={(event) => setCount(event.target.value)}
-      />
+      <CountField value={shownCount} onText={setCount} />
       <Field
         label={w.desk.load.ordered}
         type="date"
@@ -130,20 +123,8 @@ function NewOrder({ me, stock, today }: Props) {
         value={orderedOn}
         onChange={(event) => setOrderedOn(event.target.value)}
       />
-      <Field
-        label={w.desk.load.expected}
-        type="date"
-        required
-        min={orderedOn}
-        value={shownExpected}
-        onChange={(event) => setExpectedOn(event.target.value)}
-      />
-      <Field
-        label={w.desk.load.reference}
-        hint={w.desk.load.optional}
-        value={reference}
-        onChange={(event) => setReference(event.target.value)}
-      />
+      <ExpectedField value={shownExpected} onText={setExpectedOn} orderedOn={orderedOn} />
+      <ReferenceField value={reference} onText={setReference} />
       <Refusal error={save.error} />
       <div className="buttons">
         <button type="submit" className="button" disabled={save.isPending}>

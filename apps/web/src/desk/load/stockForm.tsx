@@ -2,10 +2,10 @@ import { useState } from 'react';
 import { recordOfFirm } from '../../api/office.ts';
 import type { Me } from '../../api/types.ts';
 import { Choice } from '../../shared/choice.tsx';
-import { Field } from '../../shared/field.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
+import { CountField, LotField, UsableUntilField } from './stockFields.tsx';
 
 const ACTS = ['counted', 'received', 'moved'] as const;
 type Act = (typeof ACTS)[number];
@@ -65,30 +65,9 @@ export function StockForm({ me, places, parts }: Props) {
           options={parts.map((one) => [one.part, one.name] as const)}
           onPick={setPart}
         />
-        <Field
-          label={w.desk.load.count}
-          type="number"
-          min={act === 'counted' ? 0 : 1}
-          step={1}
-          required
-          value={count}
-          onChange={(event) => setCount(event.target.value)}
-        />
-        <Field
-          label={w.desk.load.lot}
-          hint={w.desk.load.optional}
-          value={lot}
-          onChange={(event) => setLot(event.target.value)}
-        />
-        {act !== 'moved' && (
-          <Field
-            label={w.desk.load.usableUntil}
-            hint={w.desk.load.optional}
-            type="date"
-            value={usableUntil}
-            onChange={(event) => setUsableUntil(event.target.value)}
-          />
-        )}
+        <CountField value={count} onText={setCount} min={act === 'counted' ? 0 : 1} />
+        <LotField value={lot} onText={setLot} />
+        {act !== 'moved' && <UsableUntilField value={usableUntil} onText={setUsableUntil} />}
         <Refusal error={save.error} />
         <div className="buttons">
           <button type="submit" className="button" disabled={save.isPending}>
