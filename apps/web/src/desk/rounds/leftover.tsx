@@ -148,21 +148,39 @@ function Unplanned({ answer, plan, names, one, onMoved }: UnplannedProps) {
         remedies={remedies}
         onTry={item && ((cell) => setTo({ ...cell, isRemedy: true }))}
       />
-      {item !== undefined && to !== undefined && (
-        <MoveForm
-          key={`${to.day} ${to.person}`}
-          answer={answer}
-          plan={plan}
-          item={item}
-          to={to}
-          asksAtOnce={to.isRemedy}
-          onDone={(cell) => {
-            setTo(undefined);
-            onMoved(item, cell);
-          }}
-        />
-      )}
+      <Put
+        answer={answer}
+        plan={plan}
+        item={item}
+        to={to}
+        onDone={(done, cell) => {
+          setTo(undefined);
+          onMoved(done, cell);
+        }}
+      />
     </li>
+  );
+}
+
+interface PutProps extends Pick<Props, 'answer' | 'plan'> {
+  readonly item: Movable | undefined;
+  readonly to: Choice | undefined;
+  readonly onDone: (item: Movable, to: Cell) => void;
+}
+
+/** The form of a line, once something was pressed. */
+function Put({ answer, plan, item, to, onDone }: PutProps) {
+  if (item === undefined || to === undefined) return null;
+  return (
+    <MoveForm
+      key={`${to.day} ${to.person}`}
+      answer={answer}
+      plan={plan}
+      item={item}
+      to={to}
+      asksAtOnce={to.isRemedy}
+      onDone={(cell) => onDone(item, cell)}
+    />
   );
 }
 
@@ -210,20 +228,16 @@ function Late({ answer, plan, names, group, onMoved, onOpen }: LateProps) {
         remedies={first.remedies ?? null}
         onTry={item && ((cell) => setTo({ ...cell, isRemedy: true }))}
       />
-      {item !== undefined && to !== undefined && (
-        <MoveForm
-          key={`${to.day} ${to.person}`}
-          answer={answer}
-          plan={plan}
-          item={item}
-          to={to}
-          asksAtOnce={to.isRemedy}
-          onDone={(cell) => {
-            setTo(undefined);
-            onMoved(item, cell);
-          }}
-        />
-      )}
+      <Put
+        answer={answer}
+        plan={plan}
+        item={item}
+        to={to}
+        onDone={(done, cell) => {
+          setTo(undefined);
+          onMoved(done, cell);
+        }}
+      />
     </li>
   );
 }
