@@ -7,7 +7,6 @@ export interface Turns {
   readonly phase: (done: number, spent: number | undefined) => number;
   /** True once late in each turn and once at its end: the time to combine what was found. */
   readonly isRipe: () => boolean;
-  readonly count: () => number;
 }
 
 /** For each job that may move by itself and each group. A turn that is four times as long finds less by the end of the budget (decision 0220). */
@@ -25,7 +24,6 @@ export function createTurns(movable: number, horizon: number): Turns {
   let now = 0;
 
   return {
-    count: () => count,
     phase: (done, spent) => {
       if (spent === undefined) {
         if (Math.floor(done / horizon) > count) begin(0);
