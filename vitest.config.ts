@@ -14,6 +14,9 @@ const againstR = 'packages/*/test/**/againstR.test.ts';
 /** The phone's store and sync against a real server in this process: files and databases, no browser. */
 const phoneWithoutBrowser = ['apps/web/test/field/{store,sync}*.test.ts'];
 
+/** What is asked until it holds has as long as a crowded machine needs; alone, a second would do (and is vitest's default). */
+const patience = { poll: { timeout: 30_000 } };
+
 export default defineConfig({
   test: {
     testTimeout: 60_000,
@@ -45,6 +48,7 @@ export default defineConfig({
           ],
           testTimeout: 120_000,
           hookTimeout: 120_000,
+          expect: patience,
         },
       },
       {
@@ -54,6 +58,7 @@ export default defineConfig({
           exclude: phoneWithoutBrowser,
           testTimeout: 180_000,
           hookTimeout: 180_000,
+          expect: patience,
         },
       },
     ],
