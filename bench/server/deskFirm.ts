@@ -58,7 +58,7 @@ export function officeFact(like: AnyFact, property: string | null, kind: string,
 function bodyOf(index: number) {
   return {
     name: `House ${index}`,
-    branch: `branch-${index % 8}`,
+    branch: `branch-${index % BRANCHES}`,
     address: {
       street: `${index} Pretend Lane`,
       town: `Invented Town ${index % 40}`,

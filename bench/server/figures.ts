@@ -6,10 +6,11 @@
 import { existsSync, mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { createIdMaker, startServer } from '@sillwatch/server';
+import { startServer } from '@sillwatch/server';
 import type { AnyFact } from '@sillwatch/trade';
 import { pino } from 'pino';
-import { BRANCHES, FIRM, fillDeskFirm, STATIONS, seedOwner } from './deskFirm.ts';
+import { FIRM, fillDeskFirm, STATIONS, seedOwner } from './deskFirm.ts';
+import { createOffice, turnClockBack } from './deskOffice.ts';
 
 const PROPERTIES = Number(process.argv[2] ?? 20_000);
 const databaseUrl = process.argv[3] ?? join(mkdtempSync(join(tmpdir(), 'sillwatch-figures-')), 'ledger.db');
@@ -21,14 +22,7 @@ const STOCK_EVERY = 3;
 const ASK_EVERY_MS = 120;
 const LONGEST_FIRST_ANSWER_MS = 15 * 60_000;
 
-/** The invented records end in March 2017: the clock of this process stands some days after, so that as much is due as at a firm that is at work. */
-const CLOCK_BEHIND_MS = Date.now() - Date.UTC(2017, 2, 20, 15);
-const realNow = Date.now;
-Date.now = () => realNow() - CLOCK_BEHIND_MS;
-
-const today = new Date(Date.now()).toISOString().slice(0, 10);
-const newId = createIdMaker(Date.now);
-let seq = 5_000_000;
+const today = turnClockBack();
 const isFilled = databaseUrl.startsWith('postgres') || existsSync(databaseUrl);
 const log = pino({ level: 'error' });
 const server = await startServer({
@@ -40,6 +34,7 @@ const server = await startServer({
   openAs: 'owner',
   limits: { requestsPerMinute: 1_000_000, signIns: 1000 },
 });
+const office = createOffice(server);
 
 interface Asked {
   readonly path: string;
@@ -51,7 +46,7 @@ interface Asked {
 try {
   if (!isFilled) await fillDeskFirm(server, PROPERTIES);
   await seedOwner(server);
-  await setUpOffice();
+  await office.setUp(today);
   const head = await server.ledger.findHead(FIRM.id);
   console.log(`${PROPERTIES} properties, ${PROPERTIES * STATIONS} stations, ${head.seq} facts`);
   const asked = addresses().map((path): Asked => ({ path, times: [], ages: [], behind: [] }));
@@ -142,7 +137,7 @@ async function record(goesOn: () => boolean) {
     const batch = visitTo(`house-${(house * 7919) % PROPERTIES}`);
     if (house % STOCK_EVERY === 0)
       batch.push(
-        ofFirm('stock counted', {
+        office.fact('stock counted', {
           place: 'branch-0',
           part: 'base-monitor',
           count: 100 + house,
@@ -151,7 +146,7 @@ async function record(goesOn: () => boolean) {
         }),
       );
     const started = performance.now();
-    await append(batch);
+    await office.append(batch);
     times.push(performance.now() - started);
     facts += batch.length;
     await sleep(HOUSE_EVERY_MS);
@@ -159,41 +154,12 @@ async function record(goesOn: () => boolean) {
   return { times, facts };
 }
 
-async function append(facts: readonly AnyFact[]): Promise<void> {
-  const verdicts = await server.ledger.append(FIRM.id, facts, new Date(Date.now()).toISOString());
-  const refused = verdicts.find(({ verdict }) => verdict !== 'accepted');
-  if (refused !== undefined) throw new Error(JSON.stringify(refused));
-}
-
-function ofFirm(
-  kind: string,
-  body: unknown,
-  property: string | null = null,
-  station: string | null = null,
-): AnyFact {
-  seq += 1;
-  const now = Date.now();
-  return {
-    id: newId(),
-    firm: FIRM.id,
-    property,
-    station,
-    by: 'driver-0-0',
-    device: `bench-${process.pid}`,
-    seq,
-    at: new Date(now).toISOString().replace('Z', '+00:00'),
-    clock: `${String(now).padStart(15, '0')}.${String(seq % 100_000).padStart(5, '0')}`,
-    kind,
-    body,
-  };
-}
-
 function visitTo(property: string): AnyFact[] {
   return Array.from({ length: STATIONS }, (_, n) =>
-    ofFirm(
+    office.fact(
       'station seen',
       {
-        visit: `${property}-${today}-${seq}`,
+        visit: `${property}-${today}`,
         task: 'check',
         finding: {
           reach: 'opened',
@@ -220,92 +186,6 @@ function visitTo(property: string): AnyFact[] {
       `${property}-s${n + 1}`,
     ),
   );
-}
-
-/** Branches, drivers, parts, stock, an order, and one round of today. */
-async function setUpOffice(): Promise<void> {
-  const place = { latitude: 30, longitude: -84 };
-  const facts: AnyFact[] = [];
-  for (let branch = 0; branch < BRANCHES; branch += 1) {
-    const id = `branch-${branch}`;
-    facts.push(
-      ofFirm('branch added', { branch: id, name: `Branch ${branch}`, timeZone: 'America/New_York' }),
-    );
-    for (let driver = 0; driver < 6; driver += 1)
-      facts.push(
-        ofFirm('technician set', {
-          person: `driver-${branch}-${driver}`,
-          name: `Driver ${branch} ${driver}`,
-          branch: id,
-          licenceNumber: null,
-          start: place,
-          end: place,
-          hours: [{ weekday: 1, from: '08:00', to: '16:30' }],
-          breakMinutes: 30,
-          mostOvertimeMinutes: 60,
-          skills: [],
-          active: true,
-        }),
-      );
-  }
-  for (const [part, leadDays] of [
-    ['base-monitor', 10],
-    ['top-monitor', 10],
-    ['bait-insert', 14],
-    ['housing-two-part', 21],
-  ] as const) {
-    facts.push(
-      ofFirm('part set', {
-        part,
-        name: part,
-        packSize: 25,
-        leadDays,
-        baitGrams: part === 'bait-insert' ? 120 : null,
-      }),
-    );
-    for (let branch = 0; branch < BRANCHES; branch += 1)
-      facts.push(
-        ofFirm('stock counted', {
-          place: `branch-${branch}`,
-          part,
-          count: 400,
-          lot: null,
-          usableUntil: null,
-        }),
-      );
-    facts.push(
-      ofFirm('stock counted', { place: 'driver-0-0', part, count: 40, lot: null, usableUntil: null }),
-    );
-  }
-  facts.push(
-    ofFirm('parts ordered', {
-      order: newId(),
-      place: 'branch-0',
-      part: 'base-monitor',
-      count: 500,
-      orderedOn: today,
-      expectedOn: '2099-01-01',
-      reference: '',
-    }),
-  );
-  const visits = Array.from({ length: 8 }, (_, n) => ({
-    visit: `round-${n}`,
-    property: `house-${n * BRANCHES}`,
-    startsAt: `${today}T0${n + 1}:00:00Z`,
-    endsAt: `${today}T0${n + 1}:40:00Z`,
-    driveMinutes: 10,
-    driveMetres: 5000,
-    works: Array.from({ length: STATIONS }, (_, s) => ({
-      station: `house-${n * BRANCHES}-s${s + 1}`,
-      work: 'check',
-    })),
-    asks: [],
-    frozen: false,
-  }));
-  const round = { plan: 'bench', branch: 'branch-0', person: 'driver-0-0', day: today };
-  const hours = { startsAt: `${today}T00:30:00Z`, endsAt: `${today}T09:30:00Z`, breakMinutes: 30 };
-  facts.push(ofFirm('round published', { ...round, ...hours, travel: 'great circle', visits }));
-  await append(facts);
 }
 
 function spread(values: readonly number[], unit: string): string {
