@@ -80,8 +80,8 @@ export const drawing: typeof english = {
     wallLength: 'Longitud del muro siguiente',
     wallHint: (unit) =>
       unit === 'ft'
-        ? `Por ejemplo 12' 6", o varios: 40' E, 20' N, 12' W (N norte, E este, S sur, W oeste)`
-        : 'Por ejemplo 3.81 m, o varios: 12 m E, 6 m N, 4 m W (N norte, E este, S sur, W oeste)',
+        ? `Por ejemplo 12' 6", o varios: 40' E, 20' N, 12' O (N norte, E este, S sur, O oeste)`
+        : 'Por ejemplo 3.81 m, o varios: 12 m E, 6 m N, 4 m O (N norte, E este, S sur, O oeste)',
     way: 'Hacia dónde',
     ways: {
       'as pointed': 'hacia donde se apunta',

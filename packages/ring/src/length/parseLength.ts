@@ -115,11 +115,11 @@ function addUp(fractions: readonly Fraction[]): Fraction {
 }
 
 const UNIT_WORDS: readonly (readonly [RegExp, PartUnit])[] = [
-  [/^(?:''|"|″|”|inches|inch|in\b\.?)/i, 'in'],
-  [/^(?:'|′|’|feet|foot|ft\b\.?)/i, 'ft'],
-  [/^(?:centimetres?|centimeters?|cm\b)/i, 'cm'],
-  [/^(?:millimetres?|millimeters?|mm\b)/i, 'mm'],
-  [/^(?:metres?|meters?|m\b)/i, 'm'],
+  [/^(?:''|"|″|”|inches|inch|in\b\.?|pulgadas?\b)/i, 'in'],
+  [/^(?:'|′|’|feet|foot|ft\b\.?|pies?\b)/i, 'ft'],
+  [/^(?:centimetres?|centimeters?|cent[ií]metros?|cm\b)/i, 'cm'],
+  [/^(?:millimetres?|millimeters?|mil[ií]metros?|mm\b)/i, 'mm'],
+  [/^(?:metres?|meters?|metros?|m\b)/i, 'm'],
 ];
 
 /** `6 3/8`, `6-3/8`, `3/8`, `12.5`, `.5` or `12`, from the start of the text. */

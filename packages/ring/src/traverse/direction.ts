@@ -6,6 +6,7 @@ export type Direction =
   | { readonly kind: 'azimuth'; readonly degrees: number }
   | { readonly kind: 'turn'; readonly degrees: number };
 
+/** English and Spanish words side by side: no word of the one means another way in the other. */
 const COMPASS_POINTS = {
   north: 0,
   northeast: 45,
@@ -23,10 +24,24 @@ const COMPASS_POINTS = {
   sw: 225,
   w: 270,
   nw: 315,
+  norte: 0,
+  noreste: 45,
+  nordeste: 45,
+  este: 90,
+  sureste: 135,
+  sudeste: 135,
+  sur: 180,
+  suroeste: 225,
+  sudoeste: 225,
+  oeste: 270,
+  noroeste: 315,
+  so: 225,
+  o: 270,
+  no: 315,
 } as const;
 
-const ANGLE = String.raw`(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b)`;
-const BEARING = String.raw`([ns])\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b)?\s*(?:(\d+(?:\.\d+)?)\s*['′’]\s*)?(?:(\d+(?:\.\d+)?)\s*(?:''|["″”])\s*)?([ew])\b\.?`;
+const ANGLE = String.raw`(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)`;
+const BEARING = String.raw`([ns])\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)?\s*(?:(\d+(?:\.\d+)?)\s*['′’]\s*)?(?:(\d+(?:\.\d+)?)\s*(?:''|["″”])\s*)?([ewo])\b\.?`;
 
 interface Form {
   readonly pattern: string;
@@ -37,16 +52,19 @@ interface Form {
 const FORMS: readonly Form[] = [
   { pattern: BEARING, read: readBearing },
   {
-    pattern: String.raw`az(?:imuth)?\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b)?(?![\d.])`,
+    pattern: String.raw`az(?:imuth|imut)?\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)?(?![\d.])`,
     read: ([degrees]) => azimuth(Number(degrees)),
   },
   {
-    pattern: String.raw`(?:turn\s+)?(left|right)\b(?:\s+${ANGLE})?`,
+    pattern: String.raw`(?:turn\s+|(?:girar?\s+|gire\s+)?a\s+la\s+)?(left|right|izquierda|derecha)\b(?:\s+${ANGLE})?`,
     read: ([side, degrees]) => turn(side?.toLowerCase(), degrees === undefined ? 90 : Number(degrees)),
   },
-  { pattern: String.raw`(?:straight)(?:\s+on)?\b`, read: () => ({ kind: 'turn', degrees: 0 }) },
   {
-    pattern: String.raw`(north[\s-]?east|north[\s-]?west|south[\s-]?east|south[\s-]?west|north|east|south|west|ne|nw|se|sw|[nesw])\b`,
+    pattern: String.raw`(?:straight(?:\s+on)?|(?:todo\s+)?recto)\b`,
+    read: () => ({ kind: 'turn', degrees: 0 }),
+  },
+  {
+    pattern: String.raw`(?:hacia\s+el\s+|al\s+)?(north[\s-]?east|north[\s-]?west|south[\s-]?east|south[\s-]?west|north|east|south|west|nor(?:d?este|oeste|te)|su(?:r|d)(?:este|oeste)|sur|este|oeste|ne|nw|se|sw|no|so|[nesow])\b`,
     read: ([word]) => readCompassPoint(word),
   },
 ];
@@ -78,7 +96,7 @@ function azimuth(degrees: number): Direction | undefined {
 
 function turn(side: string | undefined, degrees: number): Direction | undefined {
   if (degrees >= 180) return undefined;
-  return { kind: 'turn', degrees: side === 'left' ? -degrees : degrees };
+  return { kind: 'turn', degrees: side === 'left' || side === 'izquierda' ? -degrees : degrees };
 }
 
 /** N 45° 30' 15" E: from north or south towards east or west, at most 90 degrees. */

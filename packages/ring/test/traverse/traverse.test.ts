@@ -85,6 +85,30 @@ describe('parseRuns', () => {
     ).toEqual([0, 90, 180, 90, 45, 45]);
   });
 
+  /** Words and letters of the compass rose in Spanish (Real Academia Española: norte N, este E, sur S, oeste O). */
+  it('reads the same walls in Spanish', () => {
+    const same = [
+      ['12.4 m este, 6 m sur; oeste 3 m luego 1 n', '12.4 m east, 6 m south; west 3 m then 1 n'],
+      ['1 m NO, 1 m noreste, 2 m nordeste, suroeste 1 m, 4 m SO', '1 m NW, 1 m NE, 2 m NE, SW 1 m, 4 m SW'],
+      [`12 pies 6 pulgadas al norte, 3 metros hacia el oeste, 4 m O`, `12' 6" north, 3 m west, 4 m W`],
+      [
+        `10 m norte, derecha 5 m, 5 m a la izquierda, gire a la derecha 45 grados 3 m, recto 1 m`,
+        `10 m north, right 5 m, 5 m left, turn right 45° 3 m, straight on 1 m`,
+      ],
+      [
+        `N 45° 30' O 20 pies, S 10 grados E 1 m, azimut 200 5 m`,
+        `N 45° 30' W 20 ft, S 10° E 1 m, az 200 5 m`,
+      ],
+    ] as const;
+    for (const [spanish, english] of same) {
+      const plain = ({ lengthMetres, azimuthDegrees }: { lengthMetres: number; azimuthDegrees: number }) => ({
+        lengthMetres,
+        azimuthDegrees,
+      });
+      expect(runsOf(spanish, 'm').map(plain), spanish).toEqual(runsOf(english, 'm').map(plain));
+    }
+  });
+
   it('keeps feet and inches apart from minutes and seconds', () => {
     expect(runsOf(`12' 6" east, N 45° 30' E 12' 6"`).map((run) => run.lengthMetres)).toEqual([3.81, 3.81]);
   });

@@ -109,7 +109,7 @@ function WallForm({ editor }: { readonly editor: Editor }) {
     const why =
       refusal.fault === 'no direction' &&
       !length.ok &&
-      !/[a-z°]/i.test(text.replaceAll(/\b(ft|in|cm|mm|m)\b/gi, ''))
+      !/[a-z°]/i.test(text.replaceAll(/\b(ft|in|cm|mm|m|pies?|pulgadas?|metros?)\b/gi, ''))
         ? words.lengthFaults[length.fault]
         : words.runFaults[refusal.fault];
     setFault(refusal.run === null || refusal.run === 1 ? why : words.runAt(refusal.run, why));
