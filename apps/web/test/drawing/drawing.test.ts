@@ -2,7 +2,16 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isChromiumMissing, launchChromium, openPage, SIZES } from '../support/chromium.ts';
 import { buildScreens, type Running, startSillwatch } from '../support/sillwatch.ts';
-import { addProperty, getStored, openDrawing, rounded, showPanel, store, typeWalls } from './support.ts';
+import {
+  addProperty,
+  getDrawn,
+  getStored,
+  openDrawing,
+  rounded,
+  showPanel,
+  store,
+  typeWalls,
+} from './support.ts';
 
 const FOOT = 0.3048;
 
@@ -273,4 +282,33 @@ describe.skipIf(isChromiumMissing())('drawing a property', () => {
     await page.getByRole('button', { name: 'Select: Corner 3 of House' }).waitFor();
     await context.close();
   });
+
+  /** WCAG 2.2, 2.4.11: what has the focus is not hidden by what the author put over it. */
+  it('keeps the picture in sight on a phone, and nothing under it that has the focus', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'light');
+    await openDrawing(page, demo.url, await getDrawn(page, demo.url));
+    await page.locator('.draw-chip').first().click();
+    await page.getByRole('button', { name: 'Let go' }).focus();
+    for (const step of ['Tab', 'Tab', 'Tab', 'Tab', 'Tab', ...Array.from({ length: 9 }, () => 'Shift+Tab')]) {
+      await page.keyboard.press(step);
+      const { focus, picture } = await page.evaluate<{ focus: number | null; picture: Edges }>(WHERE);
+      expect(picture.top).toBeGreaterThanOrEqual(-1);
+      expect(picture.bottom).toBeLessThanOrEqual(SIZES.phone.height);
+      if (focus !== null) expect(focus).toBeGreaterThanOrEqual(picture.bottom - 1);
+    }
+    expect(complaints).toEqual([]);
+    await close();
+  });
 });
+
+interface Edges {
+  readonly top: number;
+  readonly bottom: number;
+}
+/** Where the upper edge of what has the focus lies (null above the panels), and the picture. */
+const WHERE = `(() => {
+  const { top, bottom } = document.querySelector('.draw-picture').getBoundingClientRect();
+  const at = document.activeElement;
+  const focus = at.closest('.draw-side') === null ? null : at.getBoundingClientRect().top;
+  return { focus, picture: { top, bottom } };
+})()`;

@@ -18,6 +18,7 @@ import { describe, expect, it } from 'vitest';
 import { BRUSHES, shapeOf, thingDrawn } from '../../src/desk/drawing/model/brush.ts';
 import { importFeatures, listFeatures, nearestFirst } from '../../src/desk/drawing/model/importFile.ts';
 import { textToWork, workToText } from '../../src/desk/drawing/model/keep.ts';
+import { labelLengthText } from '../../src/desk/drawing/model/names.ts';
 import { hitAt, stillThere, wholeOf } from '../../src/desk/drawing/model/selection.ts';
 import { shifted, wholeWindow, zoomed } from '../../src/desk/drawing/model/window.ts';
 import { leftOver } from '../../src/desk/drawing/storing.ts';
@@ -66,6 +67,16 @@ describe('the brush', () => {
       expect(thingDrawn(brush, { id: 'w', name: '', clearanceMetres: null }, [{ x: 0, y: 0 }])).toBe(
         undefined,
       );
+  });
+});
+
+describe('a number of the label', () => {
+  it('is never rounded: the unit that says it exactly comes first', () => {
+    expect(labelLengthText(10 * 0.3048, 'ft')).toBe("10'");
+    expect(labelLengthText(3, 'm')).toBe('3 m');
+    // By hand: 3 m / 0.0254 m = 118.11 in = 9 ft 10.11 in, and 10.125 is the nearest eighth.
+    expect(labelLengthText(3, 'ft')).toBe(`3 m (9' 10 1/8")`);
+    expect(labelLengthText(10 * 0.3048, 'm')).toBe("10' (3.05 m)");
   });
 });
 

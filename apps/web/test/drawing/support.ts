@@ -93,7 +93,10 @@ export async function openDrawing(page: Page, base: string, property: string): P
 
 /** One of the four panels beside the picture. */
 export async function showPanel(page: Page, name: string): Promise<void> {
-  await page.locator('.draw-side > .choice').getByRole('radio', { name, exact: true }).check({ force: true });
+  const radio = page.locator('.draw-side > .choice').getByRole('radio', { name, exact: true });
+  // On a phone the picture stands over what scrolls under it; what takes the focus comes out from there.
+  await radio.focus();
+  await radio.check({ force: true });
 }
 
 /** Types walls into the pen's field, one after another. */

@@ -50,6 +50,8 @@ export interface SiteView {
   readonly unguarded?: readonly (readonly Point[])[];
   /** Length of each wall written beside it. */
   readonly wallLengths?: boolean;
+  /** Places that labels keep off by half a mark, metres: the handles of what is selected. */
+  readonly handles?: readonly Point[];
   /** The whole drawing turned clockwise, so that a long site fits the paper; the north arrow turns with it. */
   readonly turnDegrees?: number;
   readonly legend?: boolean;

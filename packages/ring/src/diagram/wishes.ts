@@ -44,12 +44,7 @@ export function listWishes(
   ): LabelWish => {
     const anchor = toSheet(at);
     const size = sizeOf(text, style, textSize);
-    obstacles.push({
-      left: anchor.x - radius,
-      right: anchor.x + radius,
-      top: anchor.y - radius,
-      bottom: anchor.y + radius,
-    });
+    obstacles.push(squareRound(anchor, radius));
     return {
       id,
       text,
@@ -134,6 +129,7 @@ export function listWishes(
         break;
     }
   }
+  obstacles.push(...(view.handles ?? []).map((at) => squareRound(toSheet(at), half)));
   if (view.wallLengths === true) wishes.push(...listWallLengths(site, view, frame));
 
   // What lies off the sheet needs no label on it.
@@ -141,6 +137,10 @@ export function listWishes(
   const isOnSheet = ({ anchor: { x, y } }: LabelWish): boolean =>
     x >= left && x <= right && y >= top && y <= bottom;
   return { wishes: wishes.filter(isOnSheet), obstacles };
+}
+
+function squareRound({ x, y }: Point, radius: number): Box {
+  return { left: x - radius, right: x + radius, top: y - radius, bottom: y + radius };
 }
 
 export function fontSizeOf(style: LabelWish['style'], textSize: number): number {
@@ -180,15 +180,18 @@ function listWallLengths(site: Site, view: SiteView, frame: Frame): LabelWish[] 
       const off = (Math.abs(normal.x) * size.width + Math.abs(normal.y) * size.height) / 2 + frame.line * 2;
       const anchor = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
       const ring = structure.outline.map(frame.toSheet);
-      // Inside the wall first: the stations stand outside.
-      const near = [0.5, 0.4, 0.6, 0.3, 0.7]
-        .flatMap((along) =>
-          [1, -1].map((side) => ({
-            x: from.x + (to.x - from.x) * along + normal.x * off * side,
-            y: from.y + (to.y - from.y) * along + normal.y * off * side,
-          })),
-        )
-        .sort((p, q) => Number(isInside(q, [ring])) - Number(isInside(p, [ring])));
+      // Inside the wall first: the stations stand outside. Where handles sit on the walls there is a second row farther in.
+      const rows = view.handles === undefined ? [off] : [off, off + frame.markSize * 0.6];
+      const near = rows.flatMap((away) =>
+        [0.5, 0.4, 0.6, 0.3, 0.7]
+          .flatMap((along) =>
+            [1, -1].map((side) => ({
+              x: from.x + (to.x - from.x) * along + normal.x * away * side,
+              y: from.y + (to.y - from.y) * along + normal.y * away * side,
+            })),
+          )
+          .sort((p, q) => Number(isInside(q, [ring])) - Number(isInside(p, [ring]))),
+      );
       const isShort = length < size.height * 1.5;
       return {
         id: `wall:${structure.id}:${index}`,

@@ -86,6 +86,23 @@ describe('labels', () => {
     }
   });
 
+  it('keep off the handles of what is selected, and every long wall still says its length', () => {
+    const outline = INVENTED_HOUSE.structures.find(({ name }) => name === 'House')?.outline ?? [];
+    const middles = outline.map((from, index) => {
+      const to = outline[(index + 1) % outline.length] ?? from;
+      return at((from.x + to.x) / 2, (from.y + to.y) / 2);
+    });
+    const view: SiteView = { ...VIEW, wallLengths: true };
+    const lengths = (one: SiteView) =>
+      layoutLabels(INVENTED_HOUSE, one).placed.filter(({ wish }) => wish.style === 'length').length;
+    const handles = [...outline, ...middles];
+    expect(handles.length).toBeGreaterThan(8);
+    expectNoOverlap(INVENTED_HOUSE, { ...view, handles });
+    const { obstacles } = layoutLabels(INVENTED_HOUSE, { ...view, handles });
+    expect(obstacles.length).toBe(layoutLabels(INVENTED_HOUSE, view).obstacles.length + handles.length);
+    expect(lengths({ ...view, handles })).toBe(lengths(view));
+  });
+
   it('never overlap on random sites, and every station keeps its number', () => {
     const spot = fc.tuple(fc.integer({ min: 0, max: 60 }), fc.integer({ min: 0, max: 45 }));
     const site = fc

@@ -48,7 +48,7 @@ export function AuditView({ editor, audit, onReckon }: Props) {
         <h2 id="draw-audit" className="draw-h">
           {words.audit}
         </h2>
-        <button type="button" className="plain-button" onClick={() => onReckon(null)}>
+        <button type="button" className="button" onClick={() => onReckon(null)}>
           {words.putAside}
         </button>
       </div>

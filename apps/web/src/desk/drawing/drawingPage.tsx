@@ -86,6 +86,8 @@ function DrawingSheet({ me, answer, trade }: SheetProps) {
     [site],
   );
   const unplaced = useMemo(() => unplacedStations(answer, drawn), [answer, drawn]);
+  const isSelected = editor.selection !== null && editor.brush === null;
+  const selection = <SelectionPanel key="selection" editor={editor} inTheGround={inTheGround} />;
   const isBehind = draft.edits.length > 0 && !isSameSite(draft.base, stored);
   const name = answer.body?.name ?? w.property.unnamed;
   const profile = answer.profile === null ? undefined : trade.profiles.get(answer.profile.id);
@@ -133,8 +135,16 @@ function DrawingSheet({ me, answer, trade }: SheetProps) {
           />
           {mode === 'draw' && (
             <>
-              <DrawPanel editor={editor} clearance={clearance} onClearance={setClearance} onDrawn={onDrawn} />
-              <SelectionPanel editor={editor} inTheGround={inTheGround} />
+              {/* What is selected comes first: its numbers are what one is after. */}
+              {isSelected && selection}
+              <DrawPanel
+                key="draw"
+                editor={editor}
+                clearance={clearance}
+                onClearance={setClearance}
+                onDrawn={onDrawn}
+              />
+              {!isSelected && selection}
               <ThingList editor={editor} inTheGround={inTheGround} unplaced={unplaced} />
             </>
           )}

@@ -158,7 +158,7 @@ function Features({ near, opened, onChange, onTake }: FeaturesProps) {
   return (
     <fieldset className="draw-features">
       <legend>{words.fileMany(features.length)}</legend>
-      <ul>
+      <ul className="scrolls">
         {nearestFirst(features, near).map((feature) => (
           <li key={feature.index}>
             <label className="draw-check">
@@ -193,7 +193,7 @@ function Features({ near, opened, onChange, onTake }: FeaturesProps) {
         >
           {words.fileTake(chosen.size)}
         </button>
-        <button type="button" className="plain-button" onClick={() => onChange(null)}>
+        <button type="button" className="button" onClick={() => onChange(null)}>
           {words.putAside}
         </button>
       </div>

@@ -3,6 +3,7 @@ import { useEffect, useId, useMemo, useRef, useState } from 'react';
 import { Shapes, SiteShapes } from '../../shared/siteDrawing.tsx';
 import { useWidth } from '../../shared/width.ts';
 import { useWords } from '../../words/index.ts';
+import { handlesOf } from './model/selection.ts';
 import { isOutside, shifted, wholeWindow, zoomed } from './model/window.ts';
 import { type Ghost, Overlay } from './overlay.tsx';
 import type { Editor } from './useEditor.ts';
@@ -26,12 +27,14 @@ interface Props {
 
 const TALLEST = 640;
 const LOWEST = 320;
-/** On a phone the picture stands upright. */
+/** On a phone it leaves half of the screen to the numbers under it: it stays in sight while they scroll by. */
 const NARROW = 480;
+const LOWEST_NARROW = 240;
 /** Farther across the view does not grow by itself. */
 const GREATEST_METRES = 2000;
 /** A press of a key or button that moves the view goes so far, as a share of it. */
 const ZOOM_STEP = 1.35;
+const NO_HANDLES: readonly Point[] = [];
 
 /** The drawing as a picture that can be drawn on: the same shapes as on paper, with handles over them. */
 export function Picture({
@@ -50,8 +53,9 @@ export function Picture({
   const id = useId();
   const hint = useId();
   const [ref, width] = useWidth<HTMLDivElement>();
-  const height = Math.round(Math.min(TALLEST, Math.max(LOWEST, width * (width < NARROW ? 1.05 : 0.75))));
-  const { site, unit, pen } = editor;
+  const lowest = width < NARROW ? LOWEST_NARROW : LOWEST;
+  const height = Math.round(Math.min(TALLEST, Math.max(lowest, width * 0.75)));
+  const { site, unit, pen, brush, selection } = editor;
   const [window, setWindow] = useState<Box>(() => wholeWindow(drawn, pen.corners));
   useGrowing(drawn, pen.corners, setWindow);
   useEffect(() => {
@@ -70,7 +74,20 @@ export function Picture({
     [site, proposed, inTheGround],
   );
   const shown = useMemo(() => withoutGhosts(site, inTheGround), [site, inTheGround]);
-  const { drawing, labels } = useSheet({ site: shown, width, height, window, unit, marks, unguarded });
+  const handles = useMemo(
+    () => (brush === null ? handlesOf(site, selection) : NO_HANDLES),
+    [site, selection, brush],
+  );
+  const { drawing, labels } = useSheet({
+    site: shown,
+    width,
+    height,
+    window,
+    unit,
+    marks,
+    unguarded,
+    handles,
+  });
   const { hover, handlers } = usePointer({
     editor,
     drawing,
@@ -95,7 +112,7 @@ export function Picture({
         tabIndex={0}
         aria-label={`${words.picture}. ${drawing.description}`}
         aria-describedby={hint}
-        className={editor.brush === null ? 'draw-sheet' : 'draw-sheet draw-sheet-pen'}
+        className={brush === null ? 'draw-sheet' : 'draw-sheet draw-sheet-pen'}
         {...handlers}
         onWheel={onWheel}
       >

@@ -1,4 +1,4 @@
-import { type Proposal, type ProposedStation, takeOverStations } from '@sillwatch/ring';
+import { type LengthUnit, type Proposal, type ProposedStation, takeOverStations } from '@sillwatch/ring';
 import { newId } from '../../shared/device.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
@@ -22,6 +22,7 @@ export function ProposalView({ editor, reckoned, onReckon, onTook }: Props) {
   const d = useDiagramWords();
   const { proposal, chosen, site } = reckoned;
   const { unit } = editor;
+  const setback = sameSetback(proposal, unit);
   const choose = (numbers: Iterable<number>) => onReckon({ ...reckoned, chosen: new Set(numbers) });
   const takeOver = () => {
     const places = proposal.stations
@@ -47,18 +48,26 @@ export function ProposalView({ editor, reckoned, onReckon, onTook }: Props) {
         </button>
         <button
           type="button"
-          className="plain-button"
+          className="button"
+          disabled={chosen.size === proposal.stations.length}
           onClick={() => choose(proposal.stations.map(({ number }) => number))}
         >
           {words.takeAll}
         </button>
-        <button type="button" className="plain-button" onClick={() => choose([])}>
+        <button type="button" className="button" disabled={chosen.size === 0} onClick={() => choose([])}>
           {words.takeNone}
         </button>
-        <button type="button" className="plain-button" onClick={() => onReckon(null)}>
+        <button type="button" className="button" onClick={() => onReckon(null)}>
           {words.putAside}
         </button>
       </div>
+      <UnguardedList editor={editor} unguarded={proposal.unguarded} />
+      {proposal.concernsOutOfReach.map(({ concernId }) => (
+        <p key={concernId}>{words.out(nameOfId(site, concernId, w, d))}</p>
+      ))}
+      <p className="quiet small">
+        {[...(setback === undefined ? [] : [words.allProposedAt(setback)]), words.forRing].join(' ')}
+      </p>
       <ul className="draw-proposed">
         {proposal.stations.map((station) => {
           const { number, setbackMetres, reason } = station;
@@ -76,11 +85,11 @@ export function ProposalView({ editor, reckoned, onReckon, onTook }: Props) {
                 <span>
                   <strong>{w.format.number(number)}</strong>{' '}
                   {[
-                    words.proposedAt(lengthText(setbackMetres, unit)),
                     ...(gap === undefined ? [] : [words.gapToNext(lengthText(gap, unit))]),
-                    reason.kind === 'concern'
-                      ? words.forConcern(nameOfId(site, reason.concernId, w, d))
-                      : words.forRing,
+                    ...(setback === undefined ? [words.proposedAt(lengthText(setbackMetres, unit))] : []),
+                    ...(reason.kind === 'concern'
+                      ? [words.forConcern(nameOfId(site, reason.concernId, w, d))]
+                      : []),
                   ].join(', ')}
                 </span>
               </label>
@@ -88,12 +97,14 @@ export function ProposalView({ editor, reckoned, onReckon, onTook }: Props) {
           );
         })}
       </ul>
-      <UnguardedList editor={editor} unguarded={proposal.unguarded} />
-      {proposal.concernsOutOfReach.map(({ concernId }) => (
-        <p key={concernId}>{words.out(nameOfId(site, concernId, w, d))}</p>
-      ))}
     </section>
   );
+}
+
+/** What all of them have alike is said once; undefined where they differ. */
+function sameSetback({ stations }: Proposal, unit: LengthUnit): string | undefined {
+  const [one, other] = new Set(stations.map(({ setbackMetres }) => lengthText(setbackMetres, unit)));
+  return other === undefined ? one : undefined;
 }
 
 /** Along its line to the next station of the ring; undefined for one that stands alone. */

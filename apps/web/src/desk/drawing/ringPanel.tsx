@@ -14,7 +14,7 @@ import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
 import { AuditView } from './auditView.tsx';
-import { lengthText } from './model/names.ts';
+import { labelLengthText } from './model/names.ts';
 import { ProposalView } from './proposalView.tsx';
 import type { Editor } from './useEditor.ts';
 
@@ -70,9 +70,9 @@ export function RingPanel({ editor, unplaced, profile, reckoned, onReckon }: Pro
         <p className="quiet small">
           {words.by(profile.name)}{' '}
           {words.byNumbers(
-            lengthText(rules.greatestSpacingMetres, unit),
-            lengthText(rules.setbackMetres.nearest, unit),
-            lengthText(rules.setbackMetres.farthest, unit),
+            labelLengthText(rules.greatestSpacingMetres, unit),
+            labelLengthText(rules.setbackMetres.nearest, unit),
+            labelLengthText(rules.setbackMetres.farthest, unit),
           )}
         </p>
         {profile.invented && <p className="demo">{w.app.inventedProfile}</p>}

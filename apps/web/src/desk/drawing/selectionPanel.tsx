@@ -37,7 +37,7 @@ export function SelectionPanel({ editor, inTheGround }: Props) {
           {thing === undefined ? words.selected : thingName(site, thing, w, d)}
         </h2>
         {thing !== undefined && (
-          <button type="button" className="plain-button" onClick={() => editor.select(null)}>
+          <button type="button" className="button" onClick={() => editor.select(null)}>
             {words.letGo}
           </button>
         )}

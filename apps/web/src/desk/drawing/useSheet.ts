@@ -21,6 +21,8 @@ interface Options {
   readonly unit: 'ft' | 'm';
   readonly marks: ReadonlyMap<string, StationMark>;
   readonly unguarded: readonly (readonly Point[])[];
+  /** Handles that labels keep off; the same object as long as nothing else is selected. */
+  readonly handles: readonly Point[];
 }
 
 /** Labels are looked for when nothing has moved for so long, milliseconds. */
@@ -35,7 +37,7 @@ export function useSheet(options: Options): {
   readonly labels: readonly Shape[];
 } {
   const words = useDiagramWords();
-  const { site, width, height, window, unit, marks, unguarded } = options;
+  const { site, width, height, window, unit, marks, unguarded, handles } = options;
   const view = useMemo(
     (): SiteView => ({
       medium: { kind: 'screen', width: Math.max(width, 200), height, window },
@@ -52,18 +54,18 @@ export function useSheet(options: Options): {
     [width, height, window, unit, marks, words, unguarded],
   );
   const drawing = useMemo(() => layOutSite(site, { ...view, labels: false }), [site, view]);
-  const [labelled, setLabelled] = useState(() => ({ view, labels: labelsOf(site, view) }));
+  const [labelled, setLabelled] = useState(() => ({ view, labels: labelsOf(site, view, handles) }));
   useEffect(() => {
-    const timer = setTimeout(() => setLabelled({ view, labels: labelsOf(site, view) }), STILL_MS);
+    const timer = setTimeout(() => setLabelled({ view, labels: labelsOf(site, view, handles) }), STILL_MS);
     return () => clearTimeout(timer);
-  }, [site, view]);
+  }, [site, view, handles]);
   return { drawing, labels: labelled.view === view ? labelled.labels : NONE };
 }
 
 const NONE: readonly Shape[] = [];
 
-function labelsOf(site: Site, view: SiteView): readonly Shape[] {
-  return layOutSite(site, view).shapes.flatMap((shape) =>
+function labelsOf(site: Site, view: SiteView, handles: readonly Point[]): readonly Shape[] {
+  return layOutSite(site, handles.length === 0 ? view : { ...view, handles }).shapes.flatMap((shape) =>
     shape.kind === 'group'
       ? shape.shapes.filter((inner) => inner.kind === 'group' && inner.name === 'labels')
       : [],

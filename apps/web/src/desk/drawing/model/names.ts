@@ -4,6 +4,7 @@ import {
   formatLength,
   type LengthUnit,
   listThings,
+  parseLength,
   type Site,
   type Thing,
 } from '@sillwatch/ring';
@@ -15,6 +16,20 @@ export function lengthText(lengthMetres: number, unit: LengthUnit): string {
   return unit === 'ft'
     ? formatLength(lengthMetres, { style: 'feet and inches', partsOfInch: 8 })
     : formatLength(lengthMetres, { style: 'metres', decimals: 2 });
+}
+
+/**
+ * A number of the label, which nobody may round: in the unit of the drawing where that says it exactly, else in the unit that does,
+ * with the nearest mark on the tape behind it.
+ */
+export function labelLengthText(lengthMetres: number, unit: LengthUnit): string {
+  const isExact = (text: string): boolean => {
+    const read = parseLength(text);
+    return read.ok && Math.abs(read.metres - lengthMetres) < 1e-9;
+  };
+  const own = lengthText(lengthMetres, unit);
+  const other = exactLengthText(lengthMetres, unit === 'ft' ? 'm' : 'ft');
+  return isExact(own) || !isExact(other) ? own : `${other} (${own})`;
 }
 
 /** What a field holds: read back it is the same length. */

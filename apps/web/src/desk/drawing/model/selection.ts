@@ -24,6 +24,18 @@ export function stillThere(site: Site, selection: Selection | null): Selection |
   return wholeOf(selection.id);
 }
 
+/** Where the handles of what is selected sit: its corners and the middles of its walls. */
+export function handlesOf(site: Site, selection: Selection | null): readonly Point[] {
+  const thing = selection === null ? undefined : findThing(site, selection.id);
+  return (thing === undefined ? [] : ringsOf(thing)).flatMap((ring) => [
+    ...ring.points,
+    ...[...ring.points.keys()].flatMap((index) => {
+      const ends = endsOf(ring, index);
+      return ends === undefined ? [] : [middleOf(ends)];
+    }),
+  ]);
+}
+
 /** What lies under a finger. `middle`: the handle halfway along a wall of what is selected. */
 export type Hit =
   | { readonly kind: 'corner'; readonly corner: Corner }
@@ -58,9 +70,7 @@ export function hitAt(site: Site, at: Point, reach: number, selection: Selection
     [...ring.points.keys()].flatMap((index) => {
       const ends = endsOf(ring, index);
       if (ends === undefined) return [];
-      const [a, b] = ends;
-      const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-      return [{ corner: { id: own?.value.id ?? '', ring: number, index }, away: away(middle) }];
+      return [{ corner: { id: own?.value.id ?? '', ring: number, index }, away: away(middleOf(ends)) }];
     }),
   );
   const middle = nearest(middles, reach);
@@ -82,6 +92,10 @@ export function hitAt(site: Site, at: Point, reach: number, selection: Selection
   });
   const ground = nearest(grounds, Number.POSITIVE_INFINITY);
   return ground === undefined ? undefined : { kind: 'thing', id: ground.id };
+}
+
+function middleOf([a, b]: readonly [Point, Point]): Point {
+  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
 }
 
 function nearest<T extends { readonly away: number }>(list: readonly T[], reach: number): T | undefined {
