@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import type { Cell } from '../src/api/plans.ts';
 import { drawLegs, MARKS_APART, pressApart } from '../src/desk/rounds/legs.ts';
-import { boxOf, meets, placeLabels } from '../src/desk/rounds/mapLabels.ts';
+import { boxOf, isCrossed, LETTER, meets, placeLabels } from '../src/desk/rounds/mapLabels.ts';
 import { signOf } from '../src/desk/rounds/personSign.ts';
 import { createTries, type Tried } from '../src/desk/rounds/tries.ts';
 
@@ -91,7 +91,7 @@ it('writes names inside the map, over no mark and no other name; the first one g
         radius: 13,
       }));
       const labels = placeLabels(wanted, wanted, size);
-      const boxes = labels.map((label) => boxOf(label, label.text.length * 8));
+      const boxes = labels.map((label) => boxOf(label, label.text.length * LETTER));
       boxes.forEach((box, index) => {
         expect(box.left).toBeGreaterThanOrEqual(0);
         expect(box.right).toBeLessThanOrEqual(size.width);
@@ -103,6 +103,56 @@ it('writes names inside the map, over no mark and no other name; the first one g
       });
       if (places.length === 1) expect(labels).toHaveLength(1);
     }),
+  );
+});
+
+it('writes a name over no leg but the one that is asked for', () => {
+  const size = { width: 300, height: 200 };
+  const name = { id: 'a', text: 'Invented', x: 150, y: 100, radius: 13 };
+  const legs = [{ from: { x: 150, y: 100 }, to: { x: 300, y: 100 } }];
+  const [free] = placeLabels([name], [name], size, legs);
+  expect(free?.x).toBeLessThan(150);
+  expect(legs.some((leg) => isCrossed(boxOf(free ?? name, 8 * LETTER), leg))).toBe(false);
+  const everywhere = [-60, -40, -20, 0, 20, 40, 60].map((down) => ({
+    from: { x: 0, y: 100 + down },
+    to: { x: 300, y: 100 + down + 1 },
+  }));
+  expect(placeLabels([name], [name], size, everywhere)).toEqual([]);
+  expect(placeLabels([{ ...name, isAsked: true }], [name], size, everywhere)).toHaveLength(1);
+});
+
+it('knows a leg that crosses a box from one that passes it', () => {
+  const box = { left: 10, top: 10, right: 20, bottom: 20 };
+  const leg = (x1: number, y1: number, x2: number, y2: number) =>
+    isCrossed(box, { from: { x: x1, y: y1 }, to: { x: x2, y: y2 } });
+  expect(leg(0, 15, 30, 15)).toBe(true);
+  expect(leg(0, 0, 30, 30)).toBe(true);
+  expect(leg(15, 15, 16, 16)).toBe(true);
+  expect(leg(0, 5, 30, 5)).toBe(false);
+  expect(leg(0, 15, 9, 15)).toBe(false);
+  expect(leg(0, 18, 12, 30)).toBe(false);
+  // From along the leg in fine steps: the same answer.
+  fc.assert(
+    fc.property(
+      fc.array(fc.integer({ min: 0, max: 30 }), { minLength: 4, maxLength: 4 }),
+      ([x1 = 0, y1 = 0, x2 = 0, y2 = 0]) => {
+        const inside = Array.from({ length: 3001 }, (_, step) => step / 3000).some((share) => {
+          const x = x1 + (x2 - x1) * share;
+          const y = y1 + (y2 - y1) * share;
+          return x > box.left && x < box.right && y > box.top && y < box.bottom;
+        });
+        if (inside) expect(leg(x1, y1, x2, y2)).toBe(x1 !== x2 || y1 !== y2 || inside);
+        else if (leg(x1, y1, x2, y2)) {
+          // Along an edge or over a corner only.
+          const near = Array.from({ length: 3001 }, (_, step) => step / 3000).some((share) => {
+            const x = x1 + (x2 - x1) * share;
+            const y = y1 + (y2 - y1) * share;
+            return x > 9.98 && x < 20.02 && y > 9.98 && y < 20.02;
+          });
+          expect(near).toBe(true);
+        }
+      },
+    ),
   );
 });
 

@@ -1,7 +1,7 @@
 import type { LateReason, Remedy } from '@sillwatch/rounds';
 import { formatIn } from './format.ts';
 
-const { number, plural, trim } = formatIn('en-US');
+const { listed, number, plural, trim } = formatIn('en-US');
 
 const METRES_PER_MILE = 1609.344;
 /** Tenths below ten miles: around a corner is not "0 mi". */
@@ -210,6 +210,20 @@ export const plan = {
     compared: 'Compared',
     byHandHow:
       '“By hand” is one way of doing it: each property on its target day, with the nearest technician, the nearest next.',
+    /** Differences from by hand to this plan: above 0 = fewer here, except `metres`. */
+    moreMiles: (than: {
+      readonly metres: number;
+      readonly hours: number;
+      readonly rounds: number;
+      readonly late: number;
+    }): string => {
+      const fewer = [
+        ...(than.hours > 0 ? [plural(than.hours, 'hour', 'hours')] : []),
+        ...(than.rounds > 0 ? [plural(than.rounds, 'round', 'rounds')] : []),
+        ...(than.late > 0 ? [plural(than.late, 'late piece of work', 'late pieces of work')] : []),
+      ];
+      return `This plan drives ${miles(than.metres)} more than by hand${fewer.length === 0 ? '' : `, with ${listed(fewer)} fewer`}. The search counts technicians’ time, late days and who goes where; miles count by the time they take.`;
+    },
     what: 'What',
     thisPlan: 'This plan',
     lastPlan: 'Sent out before',

@@ -2,7 +2,7 @@ import type { Remedy } from '@sillwatch/rounds';
 import type { plan as english } from './en.plan.ts';
 import { formatIn } from './format.ts';
 
-const { number, plural, trim } = formatIn('es-US');
+const { listed, number, plural, trim } = formatIn('es-US');
 
 const METRES_PER_MILE = 1609.344;
 /** Tenths below ten miles: around a corner is not "0 mi". */
@@ -200,6 +200,14 @@ export const plan: typeof english = {
     compared: 'Comparado',
     byHandHow:
       '“A mano” es una manera de hacerlo: cada propiedad en su día previsto, con el técnico más cercano, después la más cercana.',
+    moreMiles: (than) => {
+      const fewer = [
+        ...(than.hours > 0 ? [plural(than.hours, 'hora', 'horas')] : []),
+        ...(than.rounds > 0 ? [plural(than.rounds, 'ruta', 'rutas')] : []),
+        ...(than.late > 0 ? [plural(than.late, 'trabajo atrasado', 'trabajos atrasados')] : []),
+      ];
+      return `Este plan recorre ${miles(than.metres)} más que a mano${fewer.length === 0 ? '' : `, con ${listed(fewer)} menos`}. La búsqueda cuenta el tiempo de los técnicos, los días de atraso y quién va adónde; las millas cuentan por el tiempo que llevan.`;
+    },
     what: 'Qué',
     thisPlan: 'Este plan',
     lastPlan: 'Enviado antes',

@@ -6,6 +6,7 @@ export function formatIn(locale: string) {
   const whole = numberIn({});
   const short = numberIn({ maximumFractionDigits: 1 });
   const rules = onceMade(() => new Intl.PluralRules(locale));
+  const list = onceMade(() => new Intl.ListFormat(locale));
   const time = onceMade(() => new Intl.DateTimeFormat(locale, { hour: 'numeric', minute: '2-digit' }));
   const inUnit = (unit: string, digits: number) =>
     numberIn({ style: 'unit', unit, maximumFractionDigits: digits });
@@ -24,6 +25,8 @@ export function formatIn(locale: string) {
     /** With the noun that goes with it: English and Spanish know one and many. */
     plural: (n: number, one: string, many: string): string =>
       `${whole().format(n)} ${rules().select(n) === 'one' ? one : many}`,
+    /** `a`, `a and b`, `a, b, and c` in the words of the language. */
+    listed: (parts: readonly string[]): string => list().format(parts),
     /** In the unit that people of the locale measure in. */
     length: (lengthMetres: number): string =>
       isInFeet() ? feet().format(lengthMetres / 0.3048) : metres().format(lengthMetres),

@@ -41,6 +41,16 @@ export function Compared({ comparison, plan, names }: Props) {
     <section className="sheet">
       <h2>{w.desk.plan.compared}</h2>
       <p className="quiet small">{w.desk.plan.byHandHow}</p>
+      {comparison.plan.driveMetres > byHand.driveMetres && (
+        <p>
+          {w.desk.plan.moreMiles({
+            metres: comparison.plan.driveMetres - byHand.driveMetres,
+            hours: hoursOf(byHand) - hoursOf(comparison.plan),
+            rounds: byHand.rounds - comparison.plan.rounds,
+            late: byHand.lateWorks - comparison.plan.lateWorks,
+          })}
+        </p>
+      )}
       <DataTable
         label={w.desk.plan.compared}
         heads={[w.desk.plan.what, ...columns.map(([name]) => name)]}
@@ -65,6 +75,11 @@ export function Compared({ comparison, plan, names }: Props) {
   );
 }
 
+/** Whole hours, as they stand in the table, so that the sentence says no other difference. */
+function hoursOf({ driveMinutes, workMinutes, waitMinutes }: PlanTotals): number {
+  return Math.round((driveMinutes + workMinutes + waitMinutes) / 60);
+}
+
 type Format = ReturnType<typeof useWords>['format'];
 
 const METRES_PER_MILE = 1609.344;
@@ -74,7 +89,7 @@ function cell(row: (typeof ROWS)[number], totals: PlanTotals, format: Format): s
     case 'driveMetres':
       return format.number(Math.round(totals.driveMetres / METRES_PER_MILE));
     case 'hours':
-      return format.number(Math.round((totals.driveMinutes + totals.workMinutes + totals.waitMinutes) / 60));
+      return format.number(hoursOf(totals));
     case 'overtimeMinutes':
       return format.number(Math.round(totals.overtimeMinutes / 60));
     case 'rounds':

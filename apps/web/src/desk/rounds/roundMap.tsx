@@ -7,7 +7,7 @@ import { useWidth } from '../../shared/width.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { drawLegs, type Ends, type Line, type Stop } from './legs.ts';
-import { placeLabels } from './mapLabels.ts';
+import { placeLabels, writtenFrom } from './mapLabels.ts';
 import type { NamesByProperty } from './names.ts';
 import { personName } from './outcome.tsx';
 import { PersonKey, PersonMark } from './personMark.tsx';
@@ -140,10 +140,19 @@ function Drawing({ plan, names, drawn, isOneDay, open, pointed, onPoint, onOpen 
       const isWanted = visit === pointed || stops.length <= MOST_NAMES;
       if (!isWanted || seen.has(property)) return [];
       seen.add(property);
-      return [{ id: visit, text: shorten(names.get(property)?.name ?? property), ...mark, radius: REACH }];
+      return [
+        {
+          id: visit,
+          text: shorten(names.get(property)?.name ?? property),
+          ...mark,
+          radius: REACH,
+          isAsked: visit === pointed,
+        },
+      ];
     }),
     marks,
     { width, height },
+    lines.flatMap(({ points }) => points.slice(1).map((to, index) => ({ from: points[index] ?? to, to }))),
   );
   function rank(visit: string, { day, person }: Line): number {
     if (visit === pointed) return 2;
@@ -199,15 +208,16 @@ function Drawing({ plan, names, drawn, isOneDay, open, pointed, onPoint, onOpen 
           onPress={() => onOpen(`${line.day} ${line.person}`, stop.visit)}
         />
       ))}
-      {labels.map(({ id, text, x, y }) => (
+      {labels.map((label) => (
         <text
-          key={id}
-          x={x}
-          y={y}
+          key={label.id}
+          x={writtenFrom(label)}
+          y={label.y}
+          textAnchor={label.anchor}
           dominantBaseline="central"
-          className={id === pointed ? 'map-name is-pointed' : 'map-name'}
+          className={label.id === pointed ? 'map-name is-pointed' : 'map-name'}
         >
-          {text}
+          {label.text}
         </text>
       ))}
     </svg>

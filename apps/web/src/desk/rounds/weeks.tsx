@@ -142,9 +142,8 @@ function WeekCell({ cell, name, round, names, withVisits, broken, isOpen, onOpen
                   }}
                 >
                   <span className="grip" aria-hidden="true" />
-                  <span className="week-visit-name">
-                    {timeOf(startsAt)} {names.get(property)?.name ?? property}
-                  </span>
+                  <span className="week-visit-time">{timeOf(startsAt)}</span>
+                  <span>{names.get(property)?.name ?? property}</span>
                 </button>
               </li>
             );
