@@ -1,3 +1,4 @@
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isChromiumMissing, launchChromium, openPage, SIZES, type Size } from './support/chromium.ts';
@@ -144,6 +145,40 @@ describe.skipIf(isChromiumMissing())('the demo', () => {
     await page.unroute('**/api/due*');
     await page.getByRole('button', { name: 'Try again' }).click();
     await page.locator('.due-line').first().waitFor();
+    await close();
+  });
+
+  it('reaches every page from the bar of a phone, of which nothing is cut off', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'light');
+    await page.goto(demo.url);
+    const bar = page.getByRole('navigation', { name: 'Pages' });
+    await bar.waitFor();
+    for (const width of [390, 320]) {
+      await page.setViewportSize({ width, height: 844 });
+      const cut = await page.evaluate<number>(
+        "(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)(document.querySelector('.places'))",
+      );
+      expect(cut, `${width} px`).toBeLessThanOrEqual(0);
+    }
+    const more = bar.getByRole('button', { name: 'More' });
+    const office = bar.getByRole('link', { name: 'Office' });
+    expect(await office.isVisible()).toBe(false);
+    await more.focus();
+    await page.keyboard.press('Enter');
+    await office.waitFor();
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await office.waitFor({ state: 'hidden' });
+    await more.click();
+    await office.click();
+    await page.getByRole('heading', { level: 1, name: 'Office' }).waitFor();
+    expect(await office.isVisible()).toBe(false);
+    // On a desk there is room for all of them.
+    await page.setViewportSize({ width: 1440, height: 900 });
+    expect(await office.isVisible()).toBe(true);
+    expect(await more.isVisible()).toBe(false);
+    expect(complaints).toEqual([]);
     await close();
   });
 });

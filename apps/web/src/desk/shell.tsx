@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useId, useRef } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useSignOut } from '../api/queries.ts';
 import type { Me, Role } from '../api/types.ts';
@@ -70,28 +70,62 @@ export function Shell({ me, children }: Props) {
   );
 }
 
+/** As many as a narrow phone shows in its bar with room for a thumb on each. */
+const MOST_IN_BAR = 5;
+
 function Places({ role }: { readonly role: Role }) {
   const w = useWords();
+  const id = useId();
+  const others = useRef<HTMLDivElement>(null);
   const [at] = useLocation();
+  const places = PLACES.filter((place) => !('roles' in place) || place.roles.some((one) => one === role)).map(
+    (place) => ({ ...place, isHere: place.href === '/' ? at === '/' : at.startsWith(place.href) }),
+  );
+  const inBar = places.length > MOST_IN_BAR ? MOST_IN_BAR - 1 : places.length;
+  const more = places.slice(inBar);
   return (
     <nav className="places" aria-label={w.app.navigation}>
-      {PLACES.filter((place) => !('roles' in place) || place.roles.some((one) => one === role)).map(
-        ({ href, sign, word }) => {
-          const here = href === '/' ? at === '/' : at.startsWith(href);
-          return (
-            <Link
-              key={href}
-              href={href}
-              className="place"
-              {...(here ? { 'aria-current': 'page' as const } : {})}
-            >
-              <Sign name={sign} />
-              <span>{w.nav[word]}</span>
-            </Link>
-          );
-        },
+      {places.slice(0, inBar).map((place) => (
+        <PlaceLink key={place.href} place={place} />
+      ))}
+      {more.length > 0 && (
+        <>
+          <button
+            type="button"
+            className={more.some(({ isHere }) => isHere) ? 'place places-more is-here' : 'place places-more'}
+            popoverTarget={id}
+          >
+            <Sign name="more" />
+            <span>{w.nav.more}</span>
+          </button>
+          <div id={id} ref={others} popover="auto" className="places-others">
+            {more.map((place) => (
+              <PlaceLink key={place.href} place={place} onGo={() => others.current?.hidePopover()} />
+            ))}
+          </div>
+        </>
       )}
     </nav>
+  );
+}
+
+interface PlaceProps {
+  readonly place: (typeof PLACES)[number] & { readonly isHere: boolean };
+  readonly onGo?: () => void;
+}
+
+function PlaceLink({ place: { href, sign, word, isHere }, onGo }: PlaceProps) {
+  const w = useWords();
+  return (
+    <Link
+      href={href}
+      className="place"
+      {...(onGo === undefined ? {} : { onClick: onGo })}
+      {...(isHere ? { 'aria-current': 'page' as const } : {})}
+    >
+      <Sign name={sign} />
+      <span>{w.nav[word]}</span>
+    </Link>
   );
 }
 

@@ -19,6 +19,7 @@ const SIGNS = {
   leave: <path d="M10 4H5v16h5M15 8l4 4-4 4M19 12h-9" />,
   caution: <path d="M12 4 2.5 20h19ZM12 10v4.5M12 17.3v.2" />,
   paper: <path d="M6 3h8.5L19 7.5V21H6zM14 3v5h5M9 13h7M9 17h7" />,
+  more: <path d="M5 12h.01M12 12h.01M19 12h.01" strokeWidth="4" />,
   hold: <path d="M8 5v14M16 5v14" />,
 } as const satisfies Record<string, ReactNode>;
 

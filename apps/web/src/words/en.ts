@@ -32,7 +32,6 @@ export const en = {
     signOut: 'Sign out',
     demo: 'Invented firm: nothing here is real.',
     inventedProfile: 'Invented label profile: go by the label in hand.',
-    of: (shown: number, all: number) => `${number(shown)} of ${number(all)}`,
     none: 'none',
     notKnown: 'not known',
     noPage: 'There is no such page',
@@ -56,6 +55,7 @@ export const en = {
     papers: 'Papers',
     office: 'Office',
     marks: 'Marks',
+    more: 'More',
   },
   marks: {
     title: 'What the marks mean',
@@ -201,6 +201,10 @@ export const en = {
     title: 'Properties',
     feeding: (n: number) => `feeding at ${number(n)}`,
     search: 'Name, street, town or customer',
+    found: (n: number, all: number) =>
+      n === all
+        ? plural(all, 'property', 'properties')
+        : `${number(n)} of ${plural(all, 'property matches', 'properties match')}`,
     none: 'No property matches.',
     noneRemedy: 'Try fewer letters, or another branch.',
   },

@@ -29,7 +29,6 @@ export const words: YardWords = {
     signOut: 'Cerrar sesión',
     demo: 'Empresa inventada: nada de aquí es real.',
     inventedProfile: 'Perfil de etiqueta inventado: vale la etiqueta que tiene en la mano.',
-    of: (shown, all) => `${number(shown)} de ${number(all)}`,
     none: 'ninguno',
     notKnown: 'no se sabe',
     noPage: 'Esa página no existe',
@@ -48,6 +47,7 @@ export const words: YardWords = {
     papers: 'Documentos',
     office: 'Oficina',
     marks: 'Signos',
+    more: 'Más',
   },
   marks: {
     title: 'Qué dicen los signos',
@@ -195,6 +195,10 @@ export const words: YardWords = {
     title: 'Propiedades',
     feeding: (n) => `comiendo en ${number(n)}`,
     search: 'Nombre, calle, ciudad o cliente',
+    found: (n, all) =>
+      n === all
+        ? plural(all, 'propiedad', 'propiedades')
+        : `${number(n)} de ${plural(all, 'propiedad coincide', 'propiedades coinciden')}`,
     none: 'Ninguna propiedad coincide.',
     noneRemedy: 'Pruebe con menos letras, o con otra sucursal.',
   },

@@ -55,7 +55,7 @@ function PropertyList({ total, all, text, onText }: ListProps) {
           />
         </label>
         <p className="quiet" role="status">
-          {w.app.of(total, all)}
+          {w.properties.found(total, all)}
         </p>
       </search>
       {total === 0 ? (
