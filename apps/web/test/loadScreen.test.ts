@@ -86,7 +86,7 @@ describe.skipIf(isChromiumMissing())('load and stock', () => {
     await line.getByLabel('Expected on').fill('2099-01-01');
     await line.getByLabel('Why').fill('the supplier moved it');
     await line.getByRole('button', { name: 'Record it' }).click();
-    await line.getByText('expected 2099-01-01').waitFor({ timeout: 30_000 });
+    await line.getByText('expected Jan 1, 2099').waitFor({ timeout: 30_000 });
 
     await line.getByText('The rest will not come').click();
     await line.getByLabel('Why').fill('no longer made');

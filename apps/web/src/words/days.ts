@@ -1,4 +1,4 @@
-import type { Day } from '@sillwatch/trade';
+import { type Day, getDay } from '@sillwatch/trade/units';
 import { useMemo } from 'react';
 import { useWords } from './index.ts';
 
@@ -9,11 +9,14 @@ function formatter(locale: string, options: Intl.DateTimeFormatOptions) {
 }
 
 export function daysIn(locale: string) {
+  const plain = formatter(locale, { year: 'numeric', month: 'short', day: 'numeric' });
   return {
     /** Wednesday, November 25, 2026 */
     full: formatter(locale, { weekday: 'long', year: 'numeric', month: 'long', day: 'numeric' }),
     /** Nov 25, 2026 */
-    plain: formatter(locale, { year: 'numeric', month: 'short', day: 'numeric' }),
+    plain,
+    /** `2026-11-25` as Nov 25, 2026 */
+    ofText: (day: string): string => plain(getDay(day)),
     /** Wed */
     weekday: formatter(locale, { weekday: 'short' }),
     /** Nov */

@@ -135,7 +135,8 @@ export const book = {
     ],
     unaccounted: (pieces: number, grams: number | null) =>
       `${number(pieces)}${grams === null ? '' : ` (${number(grams)} g)`}`,
-    notCounted: 'Counted on one day at most, so nothing to hold against:',
+    notCounted: (n: number) =>
+      `Nothing to hold against: ${plural(n, 'shelf was', 'shelves were')} counted on one day at most`,
     baitByProperty: 'By property',
     byPropertyHeads: ['Property', 'Quarter', 'Product', 'Applications', 'Product, grams', 'Active, grams'],
     riskHeads: ['Station', 'Chance', 'Nine in ten'],

@@ -55,6 +55,7 @@ export const load = {
       n === 0
         ? 'Nothing needs to be ordered now.'
         : `${plural(n, 'part needs', 'parts need')} to be ordered now.`,
+    enough: (n: number) => `Enough for now: ${plural(n, 'part', 'parts')}`,
     noLead: (names: string) =>
       `Nobody said how long these take to come, so nothing can be reckoned: ${names}. Enter it under Office, Parts.`,
     never: (part: string, places: string) => `${part} was never counted at: ${places}.`,

@@ -163,7 +163,9 @@ export const office = {
   },
   imports: {
     lead: 'Nothing is written before you say so. The same file again writes nothing twice.',
-    drop: 'Put spreadsheets here, or press to choose them',
+    drop: 'Put spreadsheets here',
+    choose: 'Choose files',
+    chooseOthers: 'Choose other files',
     kinds: 'CSV or XLSX, several at once',
     look: 'Look at it',
     looking: 'Looking…',

@@ -159,7 +159,8 @@ export const book: typeof english = {
       'Sin explicar',
     ],
     unaccounted: (pieces, grams) => `${number(pieces)}${grams === null ? '' : ` (${number(grams)} g)`}`,
-    notCounted: 'Contado en un solo día como máximo, así que no hay con qué comparar:',
+    notCounted: (n) =>
+      `Nada con qué comparar: ${plural(n, 'lugar se contó', 'lugares se contaron')} un solo día como máximo`,
     baitByProperty: 'Por propiedad',
     byPropertyHeads: [
       'Propiedad',

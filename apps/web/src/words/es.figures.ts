@@ -14,7 +14,7 @@ export const load: typeof english = {
       `Al ${when}. ${plural(n, 'anotación posterior no está incluida', 'anotaciones posteriores no están incluidas')} todavía.`,
     lead: 'Qué llevar, para que no falte ninguna pieza en el patio.',
     for: 'Para',
-    round: 'La ronda de un día',
+    round: 'La ruta de un día',
     driver: 'Quién la hace',
     branch: 'Una sucursal',
     day: 'Día',
@@ -22,7 +22,7 @@ export const load: typeof english = {
     to: 'Hasta, inclusive',
     chance: 'Una pieza puede faltar',
     chances: { '5': '1 de cada 20 veces', '1': '1 de cada 100 veces' },
-    noRound: 'No se ha enviado ninguna ronda para ese día.',
+    noRound: 'No se ha enviado ninguna ruta para ese día.',
     noProfile: (n) =>
       `${plural(n, 'propiedad no entra', 'propiedades no entran')} en el cálculo: faltan los números de la etiqueta en uso.`,
     nothing: 'No hay nada pendiente hasta entonces: lleve solo herramientas.',
@@ -54,6 +54,7 @@ export const load: typeof english = {
     ],
     orderSays: (n) =>
       n === 0 ? 'No hace falta pedir nada ahora.' : `Hay que pedir ahora ${plural(n, 'pieza', 'piezas')}.`,
+    enough: (n) => `Alcanzan por ahora: ${plural(n, 'pieza', 'piezas')}`,
     noLead: (names) =>
       `Nadie dijo cuánto tardan en llegar, así que no se puede calcular: ${names}. Anótelo en Oficina, Piezas.`,
     never: (part, places) => `${part} nunca se contó en: ${places}.`,

@@ -165,7 +165,9 @@ export const office: typeof english = {
   },
   imports: {
     lead: 'Nada se escribe antes de que usted lo diga. El mismo archivo otra vez no escribe nada dos veces.',
-    drop: 'Ponga aquí las hojas de cálculo, o pulse para elegirlas',
+    drop: 'Ponga aquí las hojas de cálculo',
+    choose: 'Elegir archivos',
+    chooseOthers: 'Elegir otros archivos',
     kinds: 'CSV o XLSX, varias a la vez',
     look: 'Examinar',
     looking: 'Examinando…',

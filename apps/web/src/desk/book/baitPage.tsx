@@ -43,8 +43,6 @@ function Totals({ bait: { says, totals } }: { readonly bait: Cut }) {
             ? `${one.period} ${one.product}`
             : one.period,
           value: one.grams,
-          lower: one.grams,
-          upper: one.grams,
           note: w.desk.book.applications(one.applications),
         }))}
       />
@@ -103,10 +101,17 @@ function Reconciled({ bait: { reconciled, notCounted } }: { readonly bait: Cut }
         />
       )}
       {notCounted.length > 0 && (
-        <p className="quiet">
-          {b.notCounted}{' '}
-          {notCounted.map(({ place, part }) => `${placeName(place)}, ${partName(part)}`).join('; ')}.
-        </p>
+        <details>
+          <summary>{b.notCounted(notCounted.length)}</summary>
+          <dl className="facts facts-narrow">
+            {[...Map.groupBy(notCounted, ({ place }) => place)].map(([place, lines]) => (
+              <div key={place}>
+                <dt>{placeName(place)}</dt>
+                <dd>{lines.map(({ part }) => partName(part)).join(', ')}</dd>
+              </div>
+            ))}
+          </dl>
+        </details>
       )}
     </section>
   );

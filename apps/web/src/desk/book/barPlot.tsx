@@ -4,8 +4,8 @@ import { PLOT_LEFT, PLOT_WIDTH, Plot } from './plot.tsx';
 export interface PlotBar {
   readonly name: string;
   readonly value: number;
-  readonly lower: number;
-  readonly upper: number;
+  /** Where chance plays in; absent = counted, so there is nothing to be unsure of. */
+  readonly between?: readonly [lower: number, upper: number];
   readonly note: string;
 }
 
@@ -21,11 +21,18 @@ const HEIGHT = 190;
 const BOTTOM = 26;
 const TOP = 12;
 
-/** Bars with their intervals; the exact figures on hover, on focus of the table below, and to readers. */
+/** Bars, with their intervals where they are estimates; the exact figures on hover, on focus of the table below, and to readers. */
 export function BarPlot({ label, unit, bars, most }: Props) {
   const w = useWords();
   if (bars.length === 0) return null;
-  const top = Math.max(most ?? 0, ...bars.map(({ upper, value }) => Math.max(upper, value)), 1e-9);
+  const top = Math.max(
+    most ?? 0,
+    ...bars.map(({ between, value }) => Math.max(between?.[1] ?? 0, value)),
+    1e-9,
+  );
+  const isCounted = bars.every(({ between }) => between === undefined);
+  const spanText = (between: PlotBar['between']): string =>
+    between === undefined ? '' : between.map((end) => w.format.trim(end)).join('–');
   const step = (PLOT_WIDTH - PLOT_LEFT) / bars.length;
   const y = (value: number): number => TOP + (1 - value / top) * (HEIGHT - TOP - BOTTOM);
   const text = (value: number): string => w.format.trim(value);
@@ -38,20 +45,20 @@ export function BarPlot({ label, unit, bars, most }: Props) {
         heads: [
           w.desk.book.when,
           unit === '' ? w.desk.book.inHundred : unit,
-          w.desk.book.between,
+          ...(isCounted ? [] : [w.desk.book.between]),
           w.desk.book.from,
         ],
-        rows: bars.map(({ name, value, lower, upper, note }) => ({
+        rows: bars.map(({ name, value, between, note }) => ({
           key: name,
-          cells: [name, text(value), `${text(lower)}–${text(upper)}`, note],
+          cells: [name, text(value), ...(isCounted ? [] : [spanText(between)]), note],
         })),
       }}
     >
-      {bars.map(({ name, value, lower, upper, note }, index) => {
+      {bars.map(({ name, value, between, note }, index) => {
         const middle = PLOT_LEFT + (index + 0.5) * step;
         return (
           <g key={name}>
-            <title>{`${name}: ${text(value)} ${unit} (${text(lower)}–${text(upper)}), ${note}`}</title>
+            <title>{`${name}: ${text(value)} ${unit}${between === undefined ? '' : ` (${spanText(between)})`}, ${note}`}</title>
             <rect
               className="plot-bar"
               x={middle - step * 0.3}
@@ -59,7 +66,15 @@ export function BarPlot({ label, unit, bars, most }: Props) {
               y={y(value)}
               height={y(0) - y(value)}
             />
-            <line className="plot-span" x1={middle} x2={middle} y1={y(Math.min(upper, top))} y2={y(lower)} />
+            {between !== undefined && (
+              <line
+                className="plot-span"
+                x1={middle}
+                x2={middle}
+                y1={y(Math.min(between[1], top))}
+                y2={y(between[0])}
+              />
+            )}
             {bars.length <= 14 && (
               <text x={middle} y={HEIGHT - 8} textAnchor="middle">
                 {shorten(name)}

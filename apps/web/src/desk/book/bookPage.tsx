@@ -1,8 +1,9 @@
 import type { BookAnswer, Funnel, PropertyList, Sentence } from '@sillwatch/rounds';
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
-import { usePeople } from '../../api/queries.ts';
+import { useBranches, usePeople } from '../../api/queries.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { BarPlot } from './barPlot.tsx';
 import { FiguresFrame, RowsLeft } from './frame.tsx';
@@ -24,8 +25,11 @@ type CutBook = BookAnswer & CutLists;
 function Book({ book }: { readonly book: CutBook }) {
   const w = useWords();
   const people = usePeople();
+  const branches = useBranches();
   const b = w.desk.book;
   const nameOf = (key: string): string => people.data?.get(key) ?? key;
+  const branchName = (key: string): string =>
+    branches.data?.branches.find(({ branch }) => branch === key)?.name ?? key;
   return (
     <>
       <p className="summary">{b.summary(book.properties, book.stations, book.late.count)}</p>
@@ -43,8 +47,7 @@ function Book({ book }: { readonly book: CutBook }) {
                       {
                         name,
                         value: 100 * share.estimate,
-                        lower: 100 * share.lower,
-                        upper: 100 * share.upper,
+                        between: [100 * share.lower, 100 * share.upper] as const,
                         note: b.of(kept, done),
                       },
                     ],
@@ -66,8 +69,9 @@ function Book({ book }: { readonly book: CutBook }) {
                   bars={book.hits.quarters.map(({ period, hits, hitRate, stationQuarters }) => ({
                     name: period.name,
                     value: 100 * (hitRate?.estimate ?? 0),
-                    lower: 100 * (hitRate?.lower ?? 0),
-                    upper: 100 * (hitRate?.upper ?? 0),
+                    ...(hitRate === null
+                      ? {}
+                      : { between: [100 * hitRate.lower, 100 * hitRate.upper] as const }),
                     note: b.hitsIn(hits, stationQuarters),
                   }))}
                 />
@@ -80,10 +84,9 @@ function Book({ book }: { readonly book: CutBook }) {
               label={b.workload}
               unit="h"
               bars={book.workload.months.map(({ month, branch, minutes, interval, visits }) => ({
-                name: `${month} ${branch}`,
+                name: `${month} ${branchName(branch)}`,
                 value: minutes / 60,
-                lower: interval.lower / 60,
-                upper: interval.upper / 60,
+                between: [interval.lower / 60, interval.upper / 60] as const,
                 note: b.visits(visits),
               }))}
             />
@@ -127,6 +130,7 @@ interface ListProps {
 
 function ListFigure({ title, list, names }: ListProps) {
   const w = useWords();
+  const days = useDays();
   return (
     <Figure title={title} says={list.says}>
       {list.items.length > 0 && (
@@ -136,7 +140,7 @@ function ListFigure({ title, list, names }: ListProps) {
             {list.items.map(({ property, count, day }) => (
               <li key={property}>
                 <Link href={`/properties/${property}`}>{names[property] ?? property}</Link>
-                {`: ${count}${day === null ? '' : `, ${day}`}`}
+                {`: ${w.format.number(count)}${day === null ? '' : `, ${days.ofText(day)}`}`}
               </li>
             ))}
           </ul>

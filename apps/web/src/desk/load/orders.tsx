@@ -7,6 +7,7 @@ import type { Me } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { OrderForm } from './orderForm.tsx';
 import type { StockAnswer } from './queries.ts';
@@ -52,13 +53,14 @@ export function Orders({ me, stock, today }: Props) {
 
 function OrderLine({ order, name }: { readonly order: OpenOrder; readonly name: string }) {
   const w = useWords();
+  const days = useDays();
   return (
     <>
       <p>
-        <strong>{w.desk.load.orderSaid(order.open, order.count, name, order.expectedOn)}</strong>
+        <strong>{w.desk.load.orderSaid(order.open, order.count, name, days.ofText(order.expectedOn))}</strong>
         {order.isLate && <span className="order-late">{w.desk.load.orderLate}</span>}
       </p>
-      <p className="quiet small">{w.desk.load.orderedOn(order.orderedOn, order.reference)}</p>
+      <p className="quiet small">{w.desk.load.orderedOn(days.ofText(order.orderedOn), order.reference)}</p>
       {order.isLate && <p className="small">{w.desk.load.lateSays}</p>}
     </>
   );

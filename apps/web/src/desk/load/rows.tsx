@@ -11,12 +11,21 @@ export function Rows({ title, heads, rows }: Props) {
   return (
     <section className="sheet load-rows">
       <h2>{title}</h2>
-      <DataTable
-        label={title}
-        heads={heads}
-        rows={rows.map((cells) => ({ key: cells.join('|'), cells }))}
-        named={false}
-      />
+      <RowTable label={title} heads={heads} rows={rows} />
     </section>
+  );
+}
+
+type TableProps = Omit<Props, 'title'> & { readonly label: string };
+
+/** The same table where something else says its title. */
+export function RowTable({ label, heads, rows }: TableProps) {
+  return (
+    <DataTable
+      label={label}
+      heads={heads}
+      rows={rows.map((cells) => ({ key: cells.join('|'), cells }))}
+      named={false}
+    />
   );
 }

@@ -5,10 +5,11 @@ import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { Orders } from './orders.tsx';
 import { type StockAnswer, useStock } from './queries.ts';
-import { Rows } from './rows.tsx';
+import { Rows, RowTable } from './rows.tsx';
 import { StockForm } from './stockForm.tsx';
 
 interface Props {
@@ -64,6 +65,7 @@ interface ShelfProps {
 
 function Shelf({ me, stock: told, today }: ShelfProps) {
   const w = useWords();
+  const days = useDays();
   const inWords = <T extends { readonly part: string; readonly name: string }>(one: T): T => ({
     ...one,
     name: w.parts[one.part] ?? one.name,
@@ -77,11 +79,41 @@ function Shelf({ me, stock: told, today }: ShelfProps) {
   const nameOf = (place: string) => stock.places.find((one) => one.place === place)?.name ?? place;
   const parts = [...stock.parts, ...stock.withoutLeadTime].map(({ part, name }) => ({ part, name }));
   const partName = (part: string) => parts.find((one) => one.part === part)?.name ?? part;
-  const toOrder = stock.parts.filter(({ orderNow }) => orderNow > 0).length;
+  const toOrder = stock.parts.filter(({ orderNow }) => orderNow > 0);
+  const enough = stock.parts.filter(({ orderNow }) => orderNow === 0);
+  const rowsOf = (some: typeof stock.parts) =>
+    some.map((one) => [
+      whole(one.orderNow),
+      one.name,
+      whole(one.onHand),
+      whole(one.onOrder),
+      whole(one.reorderPoint),
+      whole(one.orderUpTo),
+      whole(one.leadDays),
+      few(one.expectedOverLead),
+      percent(one.riskNow),
+    ]);
+  const remarks = stock.parts.flatMap(({ part, name, expiring, expired, neverCounted }) => [
+    ...(expiring === null
+      ? []
+      : [
+          <li key={`${part} soon`}>
+            {w.desk.load.expires(name, expiring.count, days.ofText(expiring.firstOn))}
+          </li>,
+        ]),
+    ...(expired === 0 ? [] : [<li key={`${part} over`}>{w.desk.load.expired(name, expired)}</li>]),
+    ...(neverCounted.length === 0
+      ? []
+      : [
+          <li key={`${part} never`} className="quiet">
+            {w.desk.load.never(name, neverCounted.map(nameOf).join(', '))}
+          </li>,
+        ]),
+  ]);
   return (
     <>
       <p className="summary" role="status">
-        {w.desk.load.orderSays(toOrder)}
+        {w.desk.load.orderSays(toOrder.length)}
       </p>
       {stock.withoutLeadTime.length > 0 && (
         <Notice
@@ -89,38 +121,20 @@ function Shelf({ me, stock: told, today }: ShelfProps) {
           tone="open"
         />
       )}
-      {stock.parts.length > 0 && (
-        <Rows
-          title={w.desk.load.order}
-          heads={w.desk.load.orderHeads}
-          rows={stock.parts.map((one) => [
-            whole(one.orderNow),
-            one.name,
-            whole(one.onHand),
-            whole(one.onOrder),
-            whole(one.reorderPoint),
-            whole(one.orderUpTo),
-            whole(one.leadDays),
-            few(one.expectedOverLead),
-            percent(one.riskNow),
-          ])}
-        />
+      {toOrder.length > 0 && (
+        <Rows title={w.desk.load.order} heads={w.desk.load.orderHeads} rows={rowsOf(toOrder)} />
       )}
-      <ul>
-        {stock.parts.flatMap(({ part, name, expiring, expired, neverCounted }) => [
-          ...(expiring === null
-            ? []
-            : [<li key={`${part} soon`}>{w.desk.load.expires(name, expiring.count, expiring.firstOn)}</li>]),
-          ...(expired === 0 ? [] : [<li key={`${part} over`}>{w.desk.load.expired(name, expired)}</li>]),
-          ...(neverCounted.length === 0
-            ? []
-            : [
-                <li key={`${part} never`} className="quiet">
-                  {w.desk.load.never(name, neverCounted.map(nameOf).join(', '))}
-                </li>,
-              ]),
-        ])}
-      </ul>
+      {enough.length > 0 && (
+        <details className="sheet load-rows">
+          <summary>{w.desk.load.enough(enough.length)}</summary>
+          <RowTable
+            label={w.desk.load.enough(enough.length)}
+            heads={w.desk.load.orderHeads}
+            rows={rowsOf(enough)}
+          />
+        </details>
+      )}
+      {remarks.length > 0 && <ul className="office-list">{remarks}</ul>}
       <Orders me={me} stock={stock} today={today} />
       <StockForm me={me} places={stock.places} parts={parts} />
       {stock.lines.length === 0 ? (
@@ -134,8 +148,8 @@ function Shelf({ me, stock: told, today }: ShelfProps) {
             partName(line.part),
             line.lot ?? '',
             whole(line.count),
-            line.usableUntil ?? '',
-            line.countedOn ?? w.desk.load.notCounted,
+            line.usableUntil === null ? '' : days.ofText(line.usableUntil),
+            line.countedOn === null ? w.desk.load.notCounted : days.ofText(line.countedOn),
           ])}
         />
       )}
