@@ -164,8 +164,12 @@ function DropPlace({
         {files.length === 0 ? w.desk.imports.drop : files.map(({ name }) => name).join(', ')}
       </span>
       <span className="quiet small">{w.desk.imports.kinds}</span>
+      <span className="button">
+        {files.length === 0 ? w.desk.imports.choose : w.desk.imports.chooseOthers}
+      </span>
       <input
         type="file"
+        className="hidden-words"
         multiple
         accept=".csv,.tsv,.txt,.xlsx"
         onChange={(event) => onChoose([...(event.target.files ?? [])])}

@@ -36,7 +36,9 @@ export function PropertyChoice({ value, onPick, all }: Props) {
         type="search"
         value={text}
         onChange={(event) => setText(event.target.value)}
-        hint={w.app.of(Math.min(total, MOST_SHOWN), count.data?.all ?? 0)}
+        {...(count.data === undefined
+          ? {}
+          : { hint: w.desk.papers.listed(Math.min(total, MOST_SHOWN), count.data.total, count.data.all) })}
       />
       <Select label={w.desk.papers.property} value={value} options={options} onPick={onPick} />
     </>
