@@ -1,14 +1,12 @@
-import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
+import { type RefCallback, useCallback, useState } from 'react';
 
-/** Width of an element in CSS pixels, kept up to date; 0 before the first measurement. */
-export function useWidth<T extends HTMLElement>(): readonly [RefObject<T | null>, number] {
-  const ref = useRef<T>(null);
+/** Width of an element in CSS pixels, kept up to date from when it appears; 0 before the first measurement. */
+export function useWidth<T extends HTMLElement>(): readonly [RefCallback<T>, number] {
   const [width, setWidth] = useState(0);
-  useLayoutEffect(() => {
-    const element = ref.current;
-    if (element === null) return;
-    setWidth(Math.floor(element.clientWidth));
-    const observer = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
+  const ref = useCallback((element: T) => {
+    const measure = () => setWidth(Math.floor(element.clientWidth));
+    measure();
+    const observer = new ResizeObserver(measure);
     observer.observe(element);
     return () => observer.disconnect();
   }, []);

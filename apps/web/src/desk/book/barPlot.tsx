@@ -1,8 +1,10 @@
 import { useWords } from '../../words/index.ts';
-import { PLOT_LEFT, PLOT_WIDTH, Plot } from './plot.tsx';
+import { PLOT_LEFT, Plot, usePlotRoom } from './plot.tsx';
 
 export interface PlotBar {
   readonly name: string;
+  /** Under the bar, where the name is too long for it; said once under neighbours that share it. */
+  readonly short?: string;
   readonly value: number;
   /** Where chance plays in; absent = counted, so there is nothing to be unsure of. */
   readonly between?: readonly [lower: number, upper: number];
@@ -20,10 +22,13 @@ interface Props {
 const HEIGHT = 190;
 const BOTTOM = 26;
 const TOP = 12;
+/** Of an average letter with room to the next word, CSS pixels. */
+const LETTER = 9;
 
 /** Bars, with their intervals where they are estimates; the exact figures on hover, on focus of the table below, and to readers. */
 export function BarPlot({ label, unit, bars, most }: Props) {
   const w = useWords();
+  const room = usePlotRoom();
   if (bars.length === 0) return null;
   const top = Math.max(
     most ?? 0,
@@ -33,11 +38,15 @@ export function BarPlot({ label, unit, bars, most }: Props) {
   const isCounted = bars.every(({ between }) => between === undefined);
   const spanText = (between: PlotBar['between']): string =>
     between === undefined ? '' : between.map((end) => w.format.trim(end)).join('–');
-  const step = (PLOT_WIDTH - PLOT_LEFT) / bars.length;
+  const step = (room.width - PLOT_LEFT) / bars.length;
+  const groups = groupsOf(bars);
+  const widest = Math.max(...groups.map(({ short }) => short.length)) * LETTER;
+  const every = Math.ceil(widest / ((step * bars.length) / groups.length));
   const y = (value: number): number => TOP + (1 - value / top) * (HEIGHT - TOP - BOTTOM);
   const text = (value: number): string => w.format.trim(value);
   return (
     <Plot
+      room={room}
       height={HEIGHT}
       scale={[0, top / 2, top].map((value) => ({ y: y(value), text: text(value) }))}
       table={{
@@ -75,22 +84,36 @@ export function BarPlot({ label, unit, bars, most }: Props) {
                 y2={y(between[0])}
               />
             )}
-            {bars.length <= 14 && (
-              <text x={middle} y={HEIGHT - 8} textAnchor="middle">
-                {shorten(name)}
-              </text>
-            )}
           </g>
         );
       })}
+      {groups
+        .filter((_, at) => at % every === 0)
+        .map(({ short, from, to }) => (
+          <text key={from} x={PLOT_LEFT + ((from + to + 1) / 2) * step} y={HEIGHT - 8} textAnchor="middle">
+            {short}
+          </text>
+        ))}
     </Plot>
   );
 }
 
-/** `2026 Q3` -> `Q3 26`, `2026-12 branch-upland` -> `12`. */
+/** Neighbours with the same word under them, by the places of the first and the last. */
+function groupsOf(
+  bars: readonly PlotBar[],
+): readonly { readonly short: string; readonly from: number; readonly to: number }[] {
+  const groups: { short: string; from: number; to: number }[] = [];
+  for (const [at, bar] of bars.entries()) {
+    const short = bar.short ?? shorten(bar.name);
+    const last = groups.at(-1);
+    if (last?.short === short) last.to = at;
+    else groups.push({ short, from: at, to: at });
+  }
+  return groups;
+}
+
+/** `2026 Q3` -> `3/26`. */
 function shorten(name: string): string {
-  const month = /^\d{4}-(\d{2})/.exec(name);
-  if (month !== null) return month[1] ?? name;
   const quarter = /^(\d{4})\D*(\d)$/.exec(name);
   return quarter === null ? name.slice(0, 6) : `${quarter[2]}/${(quarter[1] ?? '').slice(2)}`;
 }

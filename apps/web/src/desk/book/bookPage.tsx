@@ -1,4 +1,5 @@
 import type { BookAnswer, Funnel, PropertyList, Sentence } from '@sillwatch/rounds';
+import { getDay } from '@sillwatch/trade';
 import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import { useBranches, usePeople } from '../../api/queries.ts';
@@ -27,6 +28,14 @@ function Book({ book }: { readonly book: CutBook }) {
   const people = usePeople();
   const branches = useBranches();
   const b = w.desk.book;
+  const days = useDays();
+  const isOneBranch = new Set(book.workload.months.map(({ branch }) => branch)).size === 1;
+  const monthWords = (month: string, branch: string) => {
+    const name = days.month(getDay(`${month}-01`));
+    return isOneBranch
+      ? { name: `${name} ${month.slice(0, 4)}`, short: name }
+      : { name: `${name} ${month.slice(0, 4)}, ${branch}`, short: name };
+  };
   const nameOf = (key: string): string => people.data?.get(key) ?? key;
   const branchName = (key: string): string =>
     branches.data?.branches.find(({ branch }) => branch === key)?.name ?? key;
@@ -84,7 +93,7 @@ function Book({ book }: { readonly book: CutBook }) {
               label={b.workload}
               unit="h"
               bars={book.workload.months.map(({ month, branch, minutes, interval, visits }) => ({
-                name: `${month} ${branchName(branch)}`,
+                ...monthWords(month, branchName(branch)),
                 value: minutes / 60,
                 between: [interval.lower / 60, interval.upper / 60] as const,
                 note: b.visits(visits),

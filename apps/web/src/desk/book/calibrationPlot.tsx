@@ -1,6 +1,6 @@
 import type { RiskAnswer } from '@sillwatch/rounds';
 import { useWords } from '../../words/index.ts';
-import { PLOT_LEFT, PLOT_WIDTH, Plot } from './plot.tsx';
+import { PLOT_LEFT, Plot, usePlotRoom } from './plot.tsx';
 
 interface Props {
   readonly label: string;
@@ -15,12 +15,14 @@ const BOTTOM = 40;
 /** What was promised across, what came upwards: true chances lie on the line, give or take their intervals. */
 export function CalibrationPlot({ label, calibration: { bands } }: Props) {
   const w = useWords();
+  const room = usePlotRoom();
   const most = Math.max(...bands.map(({ promised, seen }) => Math.max(promised, seen.upper)), 1e-6) * 1.05;
-  const x = (share: number): number => PLOT_LEFT + (share / most) * (PLOT_WIDTH - PLOT_LEFT - 16);
+  const x = (share: number): number => PLOT_LEFT + (share / most) * (room.width - PLOT_LEFT - 16);
   const y = (share: number): number => TOP + (1 - share / most) * (HEIGHT - TOP - BOTTOM);
   const per = (share: number): string => `${w.format.trim(100 * share)} %`;
   return (
     <Plot
+      room={room}
       height={HEIGHT}
       scale={[0, most / 2, most].map((share) => ({ y: y(share), text: per(share) }))}
       table={{

@@ -1,6 +1,6 @@
 import type { TimeToEvent } from '@sillwatch/rounds';
 import { useWords } from '../../words/index.ts';
-import { PLOT_LEFT, PLOT_WIDTH, Plot } from './plot.tsx';
+import { PLOT_LEFT, Plot, usePlotRoom } from './plot.tsx';
 
 interface Props {
   readonly label: string;
@@ -14,10 +14,11 @@ const BOTTOM = 44;
 /** Share to whom it has not come yet, against days (Kaplan and Meier), with the band inside which nineteen in twenty such bands hold it. */
 export function CurvePlot({ label, times: { curve } }: Props) {
   const w = useWords();
+  const room = usePlotRoom();
   if (curve === null) return null;
   const { steps } = curve;
   const last = Math.max(...steps.map(({ time }) => time), 1);
-  const x = (days: number): number => PLOT_LEFT + (days / last) * (PLOT_WIDTH - PLOT_LEFT - 12);
+  const x = (days: number): number => PLOT_LEFT + (days / last) * (room.width - PLOT_LEFT - 12);
   const y = (share: number): number => 10 + (1 - share) * (HEIGHT - BOTTOM - 10);
   const stairs = (pick: (step: (typeof steps)[number]) => number): string => {
     let path = `M${x(0)} ${y(1)}`;
@@ -27,6 +28,7 @@ export function CurvePlot({ label, times: { curve } }: Props) {
   const per = (share: number): string => `${w.format.number(Math.round(100 * share))} %`;
   return (
     <Plot
+      room={room}
       height={HEIGHT}
       scale={[0, 0.5, 1].map((share) => ({ y: y(share), text: per(share) }))}
       table={{

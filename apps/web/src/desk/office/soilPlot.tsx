@@ -2,7 +2,7 @@ import type { SoilCourse } from '@sillwatch/rounds';
 import { dayFromCivil } from '@sillwatch/trade/units';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
-import { PLOT_LEFT, PLOT_WIDTH, Plot } from '../book/plot.tsx';
+import { PLOT_LEFT, Plot, usePlotRoom } from '../book/plot.tsx';
 
 interface Props {
   readonly label: string;
@@ -19,11 +19,12 @@ const DAYS = 365;
 /** Temperature through the year: at the surface thin, at depth thick, the days on which termites forage as a band. */
 export function SoilPlot({ label, course, forageFromCelsius }: Props) {
   const w = useWords();
+  const room = usePlotRoom();
   const days = useDays();
   const all = [...course.surfaceCelsius, forageFromCelsius];
   const low = Math.floor((Math.min(...all) - 1) / 5) * 5;
   const high = Math.ceil((Math.max(...all) + 1) / 5) * 5;
-  const x = (day: number): number => PLOT_LEFT + (day / DAYS) * (PLOT_WIDTH - PLOT_LEFT);
+  const x = (day: number): number => PLOT_LEFT + (day / DAYS) * (room.width - PLOT_LEFT);
   const y = (celsius: number): number => TOP + (1 - (celsius - low) / (high - low)) * (HEIGHT - TOP - BOTTOM);
   const line = (values: readonly number[]): string =>
     values
@@ -32,6 +33,7 @@ export function SoilPlot({ label, course, forageFromCelsius }: Props) {
   const monthName = (month: number): string => days.month(dayFromCivil(2001, month, 1));
   return (
     <Plot
+      room={room}
       height={HEIGHT}
       scale={[low, (low + high) / 2, high].map((value) => ({
         y: y(value),
@@ -59,7 +61,7 @@ export function SoilPlot({ label, course, forageFromCelsius }: Props) {
       <line
         className="plot-target"
         x1={PLOT_LEFT}
-        x2={PLOT_WIDTH}
+        x2={room.width}
         y1={y(forageFromCelsius)}
         y2={y(forageFromCelsius)}
       />
