@@ -12,7 +12,9 @@ import { SetUpPage } from './desk/setUpPage.tsx';
 import { Shell } from './desk/shell.tsx';
 import { SignInPage } from './desk/signInPage.tsx';
 import { StationPage } from './desk/station/stationPage.tsx';
+import { Brand } from './marks/signs.tsx';
 import { Loading, Trouble } from './shared/notice.tsx';
+import { useWords } from './words/index.ts';
 
 const RoundPages = lazy(() => import('./desk/rounds/roundPages.tsx'));
 const LoadPages = lazy(() => import('./desk/load/loadPages.tsx'));
@@ -26,12 +28,17 @@ const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
 /** Who is here decides what is shown: the first run, the sign-in, or the pages. */
 export function App() {
+  const w = useWords();
   const me = useMe();
   const setUp = useSetUpState(me.data === null);
   const failed = me.isError ? me : setUp.isError ? setUp : undefined;
   if (failed?.isError === true)
     return (
       <main className="alone">
+        <h1 className="brand">
+          <Brand size={40} />
+          {w.app.name}
+        </h1>
         <Trouble error={failed.error} retry={() => void failed.refetch()} />
       </main>
     );

@@ -39,6 +39,18 @@ describe.skipIf(isChromiumMissing())('an empty server', () => {
       'a real firm is not called invented',
     ).toBe(0);
 
+    // What is not there yet is no fault, and leads on to what brings it.
+    for (const path of ['/load/stock', '/plan']) {
+      await page.goto(`${server.url}${path}`);
+      await page.getByText('There is no branch yet').waitFor();
+      expect(await page.getByRole('alert').count(), path).toBe(0);
+    }
+    await page.goto(`${server.url}/properties/nobody/drawing`);
+    await page.getByRole('alert').getByText('What belongs here is not there.').waitFor();
+    await page.goto(`${server.url}/properties`);
+    await page.getByRole('link', { name: 'Take over what you have' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Take over what you have' }).waitFor();
+
     await page.getByRole('button', { name: 'Sign out' }).click();
     await page.getByRole('heading', { level: 1, name: 'Sign in' }).waitFor();
     await page.getByLabel('E-mail').fill('ines@demo.invalid');

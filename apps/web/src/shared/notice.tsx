@@ -58,5 +58,7 @@ function explain(error: Error, w: ReturnType<typeof useWords>): readonly [string
   if (error instanceof UnreachableError) return [w.problem.offline, w.problem.offlineRemedy];
   if (error instanceof ProblemError && error.problem.status === 403)
     return [w.problem.notAllowed, w.problem.notAllowedRemedy];
+  if (error instanceof ProblemError && error.problem.status === 404)
+    return [w.problem.gone, w.problem.goneRemedy];
   return [w.problem.unexpected, `${w.problem.unexpectedRemedy} ${error.message}`];
 }

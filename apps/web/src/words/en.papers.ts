@@ -23,11 +23,13 @@ export const papers = {
     find: 'Find a property',
     /** In the list; how many match; how many there are. */
     listed: (shown: number, found: number, all: number) =>
-      found === 0
-        ? `None of ${plural(all, 'property', 'properties')} matches: type fewer letters.`
-        : shown < found
-          ? `The list below shows ${number(shown)} of ${number(found)}: type a part of the name to narrow it down.`
-          : `The list below shows ${found === all ? 'every property' : `the ${number(found)} that match`}.`,
+      all === 0
+        ? 'There is no property yet.'
+        : found === 0
+          ? `None of ${plural(all, 'property', 'properties')} matches: type fewer letters.`
+          : shown < found
+            ? `The list below shows ${number(shown)} of ${number(found)}: type a part of the name to narrow it down.`
+            : `The list below shows ${found === all ? 'every property' : `the ${number(found)} that match`}.`,
     property: 'Property',
     pickProperty: 'Choose one',
     everyProperty: 'Every property',

@@ -8,7 +8,6 @@ export const soil = {
     lead: 'Off until a branch enters its own numbers. They say when the soil is warm enough for termites to forage.',
     caution:
       'A liking of the planner among days that are allowed anyway: it skips no due visit, moves none out of its window, and is no reason to look less closely. Termites may be found on any day.',
-    noBranch: 'There is no branch yet. Add one under Technicians and days.',
     off: 'Off here: the planner takes every day of a window as equally good.',
     course: (depth: string) => `The year at ${depth}`,
     threshold: (degrees: string) => `Counted from ${degrees} on, the branch’s own judgement.`,

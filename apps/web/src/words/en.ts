@@ -165,6 +165,8 @@ export const en = {
     clearFilter: 'Show everything',
     branch: 'Branch',
     allBranches: 'All branches',
+    noBranch: 'There is no branch yet',
+    noBranchRemedy: 'Work, trucks and stock belong to a branch: add the first one, under Office.',
     work: 'Work',
     allWork: 'All work',
     search: 'Name or town',
@@ -187,7 +189,7 @@ export const en = {
       `${plural(n, 'property', 'properties')} more are owed work. Choose a branch to see them.`,
     noProperties: 'No properties yet',
     noPropertiesRemedy:
-      'Bring in what you have: `sillwatch import properties.csv` shows what it understood before it writes anything.',
+      'Bring in the spreadsheets you have: you see what was understood before anything is written.',
   },
   window: {
     spoken: (earliest: string, target: string, latest: string, today: string) =>
@@ -385,9 +387,12 @@ export const en = {
   },
   problem: {
     offline: 'The server cannot be reached.',
-    offlineRemedy: 'See whether you are connected and whether `sillwatch serve` is running, then try again.',
+    offlineRemedy:
+      'See whether this device is connected. If it is, ask whoever runs the server to look, then try again.',
     notAllowed: 'Your role does not open this page.',
     notAllowedRemedy: 'Ask the owner of your firm.',
+    gone: 'What belongs here is not there.',
+    goneRemedy: 'It may have been removed, or the address of this page is mistyped.',
     unexpected: 'Something went wrong on our side.',
     unexpectedRemedy: 'Try again. If it stays, tell whoever runs the server what stands here:',
   },

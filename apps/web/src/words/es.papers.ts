@@ -24,11 +24,13 @@ export const papers: typeof english = {
     find: 'Buscar una propiedad',
     property: 'Propiedad',
     listed: (shown, found, all) =>
-      found === 0
-        ? `Ninguna de ${plural(all, 'propiedad', 'propiedades')} coincide: escriba menos letras.`
-        : shown < found
-          ? `La lista de abajo muestra ${number(shown)} de ${number(found)}: escriba parte del nombre para acortarla.`
-          : `La lista de abajo muestra ${found === all ? 'todas las propiedades' : `las ${number(found)} que coinciden`}.`,
+      all === 0
+        ? 'Todavía no hay propiedades.'
+        : found === 0
+          ? `Ninguna de ${plural(all, 'propiedad', 'propiedades')} coincide: escriba menos letras.`
+          : shown < found
+            ? `La lista de abajo muestra ${number(shown)} de ${number(found)}: escriba parte del nombre para acortarla.`
+            : `La lista de abajo muestra ${found === all ? 'todas las propiedades' : `las ${number(found)} que coinciden`}.`,
     pickProperty: 'Elija una',
     everyProperty: 'Todas las propiedades',
     get: {

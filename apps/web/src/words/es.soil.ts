@@ -9,7 +9,6 @@ export const soil: typeof english = {
     lead: 'Apagado hasta que una sucursal anote sus propios números. Dicen cuándo el suelo está bastante caliente para que las termitas busquen alimento.',
     caution:
       'Es solo una preferencia al planear entre días ya permitidos: no omite ninguna visita pendiente, no saca ninguna de su plazo y no es motivo para mirar menos. Puede haber termitas cualquier día.',
-    noBranch: 'Todavía no hay sucursal. Agregue una en Técnicos y días.',
     off: 'Apagado aquí: al planear, todos los días de un plazo valen lo mismo.',
     course: (depth) => `El año a ${depth}`,
     threshold: (degrees) => `Cuenta desde ${degrees}, según el criterio de la sucursal.`,

@@ -159,6 +159,9 @@ export const words: YardWords = {
     clearFilter: 'Mostrar todo',
     branch: 'Sucursal',
     allBranches: 'Todas las sucursales',
+    noBranch: 'Todavía no hay sucursal',
+    noBranchRemedy:
+      'El trabajo, las camionetas y las existencias son de una sucursal: agregue la primera, en Oficina.',
     work: 'Trabajo',
     allWork: 'Todo el trabajo',
     search: 'Nombre o ciudad',
@@ -181,7 +184,7 @@ export const words: YardWords = {
       `En ${plural(n, 'propiedad', 'propiedades')} más se debe trabajo. Elija una sucursal para verlas.`,
     noProperties: 'Todavía no hay propiedades',
     noPropertiesRemedy:
-      'Traiga lo que tiene: `sillwatch import properties.csv` muestra lo que entendió antes de escribir nada.',
+      'Traiga las hojas de cálculo que tiene: verá lo que se entendió antes de escribir nada.',
   },
   window: {
     spoken: (earliest, target, latest, today) =>
@@ -378,9 +381,12 @@ export const words: YardWords = {
   },
   problem: {
     offline: 'No se puede llegar al servidor.',
-    offlineRemedy: 'Vea si tiene conexión y si `sillwatch serve` está andando, e intente otra vez.',
+    offlineRemedy:
+      'Vea si este aparato tiene conexión. Si la tiene, avise a quien cuida el servidor e intente otra vez.',
     notAllowed: 'Su puesto no abre esta página.',
     notAllowedRemedy: 'Pregunte al dueño de su empresa.',
+    gone: 'Lo que debía estar aquí no está.',
+    goneRemedy: 'Puede que se haya quitado, o que la dirección de esta página esté mal escrita.',
     unexpected: 'Algo salió mal de nuestro lado.',
     unexpectedRemedy: 'Intente otra vez. Si sigue, diga a quien lleva el servidor lo que dice aquí:',
   },

@@ -5,6 +5,7 @@ import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { NoProperties } from '../property/noProperties.tsx';
 import { DueFilter } from './dueFilter.tsx';
 import { DueGroupPart } from './dueGroup.tsx';
 import { DueWhole } from './dueWhole.tsx';
@@ -38,11 +39,7 @@ function DueBoard({ due }: { readonly due: DueAnswer }) {
   const today = due.rows[0]?.asOf;
 
   if (due.properties === 0 && due.withoutProfile.length === 0 && filterParams(filter, undefined).size === 0)
-    return (
-      <Notice title={w.due.noProperties}>
-        <p>{w.due.noPropertiesRemedy}</p>
-      </Notice>
-    );
+    return <NoProperties />;
   return (
     <>
       <Summary due={due} />

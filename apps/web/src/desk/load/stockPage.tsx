@@ -7,6 +7,7 @@ import { ReckonedAge } from '../../shared/reckonedAge.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { NoBranch } from '../noBranch.tsx';
 import { Orders } from './orders.tsx';
 import { type StockAnswer, useStock } from './queries.ts';
 import { Rows, RowTable } from './rows.tsx';
@@ -27,6 +28,7 @@ export function StockPage({ me, links }: Props) {
     (one) => me.branch === null || one.branch === me.branch,
   );
   const branch = picked === '' ? (known[0]?.branch ?? '') : picked;
+  const isBare = branches.isSuccess && known.length === 0;
   const stock = useStock({ branch, chance });
   return (
     <Page title={w.desk.load.stockTitle}>
@@ -46,8 +48,9 @@ export function StockPage({ me, links }: Props) {
           onPick={setChance}
         />
       </div>
-      {stock.isPending && <Loading />}
-      {stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
+      {isBare && <NoBranch />}
+      {!isBare && stock.isPending && <Loading />}
+      {!isBare && stock.isError && <Trouble error={stock.error} retry={() => void stock.refetch()} />}
       <ReckonedAge head={stock.data} />
       {stock.data?.answer != null && (
         <Shelf key={branch} me={me} stock={stock.data.answer} today={stock.data.asOf} />

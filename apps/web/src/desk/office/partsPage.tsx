@@ -69,7 +69,7 @@ interface PartProps {
 
 function PartForm({ me, part, known }: PartProps) {
   const w = useWords();
-  const [name, setName] = useState(known?.name ?? part);
+  const [name, setName] = useState(known?.name ?? w.parts[part] ?? part);
   const [packSize, setPackSize] = useState(String(known?.packSize ?? ''));
   const [leadDays, setLeadDays] = useState(String(known?.leadDays ?? ''));
   const [baitGrams, setBaitGrams] = useState(known?.baitGrams == null ? '' : String(known.baitGrams));

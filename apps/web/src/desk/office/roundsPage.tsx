@@ -14,6 +14,7 @@ import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { ToOffice } from './officePage.tsx';
 import { TechnicianForm } from './technicianForm.tsx';
@@ -74,11 +75,7 @@ function Technicians({ me, office, branches }: PartProps) {
                     {branches.find(({ branch }) => branch === technician.branch)?.name ?? technician.branch}
                     {technician.active ? '' : `, ${w.desk.rounds.inactive}`}
                   </p>
-                  <p className="quiet small">
-                    {technician.hours
-                      .map(({ weekday, from, to }) => `${w.desk.rounds.weekdays[weekday - 1]} ${from}–${to}`)
-                      .join(', ')}
-                  </p>
+                  <p className="quiet small">{hoursInWords(technician.hours, w.desk.rounds.weekdays)}</p>
                 </div>
                 <button type="button" className="button" onClick={() => setEdited(technician.person)}>
                   {w.desk.office.change}
@@ -115,19 +112,41 @@ function Technicians({ me, office, branches }: PartProps) {
   );
 }
 
+/** `Monday–Thursday 07:00–15:30, Friday 07:00–12:00`: days in a row with the same hours are said once. */
+function hoursInWords(
+  hours: OfficeAnswer['technicians'][number]['hours'],
+  weekdays: readonly string[],
+): string {
+  const spans: { first: number; last: number; time: string }[] = [];
+  for (const { weekday, from, to } of hours) {
+    const time = `${from}–${to}`;
+    const last = spans.at(-1);
+    if (last?.time === time && last.last === weekday - 1) last.last = weekday;
+    else spans.push({ first: weekday, last: weekday, time });
+  }
+  return spans
+    .map(({ first, last, time }) =>
+      first === last
+        ? `${weekdays[first - 1]} ${time}`
+        : `${weekdays[first - 1]}–${weekdays[last - 1]} ${time}`,
+    )
+    .join(', ');
+}
+
 function DaysOff({ me, office, branches }: PartProps) {
   const w = useWords();
+  const days = useDays();
   const [who, setWho] = useState('');
   const [from, setFrom] = useState('');
   const [to, setTo] = useState('');
   const [why, setWhy] = useState('');
   const save = useSubmit(
     () => {
-      const days = { from, to: to === '' ? from : to, why };
+      const span = { from, to: to === '' ? from : to, why };
       const branch = branches.find((one) => `branch ${one.branch}` === who)?.branch;
       return branch === undefined
-        ? recordOfFirm(me, 'technician away', { person: who, ...days })
-        : recordOfFirm(me, 'branch closed', { branch, ...days });
+        ? recordOfFirm(me, 'technician away', { person: who, ...span })
+        : recordOfFirm(me, 'branch closed', { branch, ...span });
     },
     () => setWhy(''),
   );
@@ -151,7 +170,8 @@ function DaysOff({ me, office, branches }: PartProps) {
           <li key={line.fact} className="sheet office-line">
             <div>
               <p>
-                {line.who}: {line.from === line.to ? line.from : `${line.from} – ${line.to}`}
+                {line.who}: {days.ofText(line.from)}
+                {line.from !== line.to && ` – ${days.ofText(line.to)}`}
               </p>
               <p className="quiet small">{line.why}</p>
             </div>

@@ -10,6 +10,7 @@ import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { NoBranch } from '../noBranch.tsx';
 import { ToOffice } from './officePage.tsx';
 import { SoilForm } from './soilForm.tsx';
 import { SoilPlot } from './soilPlot.tsx';
@@ -37,7 +38,7 @@ export function SoilPage({ me }: { readonly me: Me }) {
       />
       {(office.isPending || branches.isPending) && <Loading />}
       {office.isError && <Trouble error={office.error} retry={() => void office.refetch()} />}
-      {branches.isSuccess && known.length === 0 && <p className="lead">{w.desk.soil.noBranch}</p>}
+      {branches.isSuccess && known.length === 0 && <NoBranch />}
       {office.isSuccess && branch !== '' && (
         <>
           {numbers === undefined ? (

@@ -8,6 +8,7 @@ import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { SliceList } from '../../shared/sliceList.tsx';
 import { useWords } from '../../words/index.ts';
+import { NoProperties } from './noProperties.tsx';
 
 /** Every property of the firm by name, however many; the server searches. */
 export function PropertiesPage() {
@@ -35,12 +36,7 @@ interface ListProps {
 
 function PropertyList({ total, all, text, onText }: ListProps) {
   const w = useWords();
-  if (all === 0)
-    return (
-      <Notice title={w.due.noProperties}>
-        <p>{w.due.noPropertiesRemedy}</p>
-      </Notice>
-    );
+  if (all === 0) return <NoProperties />;
   return (
     <>
       <search className="filter">

@@ -13,17 +13,19 @@ import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
+import { NoBranch } from '../noBranch.tsx';
 import { PlanLinks } from './planLinks.tsx';
 
 /** Start a plan, or go back to one. */
 export function PlansPage() {
   const w = useWords();
   const plans = usePlans();
+  const branches = useBranches();
   return (
     <Page title={w.desk.plan.title}>
       <PlanLinks />
       <p className="quiet">{w.desk.plan.lead}</p>
-      <StartForm />
+      {branches.data?.branches.length === 0 ? <NoBranch /> : <StartForm />}
       {plans.isPending && <Loading />}
       {plans.isError && <Trouble error={plans.error} retry={() => void plans.refetch()} />}
       {plans.data !== undefined && plans.data.length > 0 && (
