@@ -21,11 +21,11 @@ import {
   snap,
   splitWall,
 } from '@sillwatch/ring';
-import { type PointerEvent, useRef, useState, type WheelEvent } from 'react';
-import { sheetToMetres } from '../../shared/siteSheet.ts';
+import { type PointerEvent, useRef, useState } from 'react';
 import { shapeOf } from './model/brush.ts';
 import { cornerOf, hitAt, wholeOf } from './model/selection.ts';
 import type { Editor } from './useEditor.ts';
+import { placeOn, useViewHand } from './useViewHand.ts';
 
 /** A press that travels farther than this is a drag, CSS pixels. */
 const DRAG_PX = 5;
@@ -61,17 +61,11 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   const drag = useRef<Drag | null>(null);
   const from = useRef<{ readonly x: number; readonly y: number; travelled: boolean } | null>(null);
   const pending = useRef<Edit | null>(null);
-  const fingers = useRef(new Map<number, { readonly x: number; readonly y: number }>());
   const [hover, setHover] = useState<Snapped | null>(null);
   const { brush, pen, selection } = editor;
   const perPixel = 1 / drawing.unitsPerMetre;
 
-  const place = (event: { clientX: number; clientY: number; currentTarget: Element }) => {
-    const box = event.currentTarget.getBoundingClientRect();
-    const x = ((event.clientX - box.left) / box.width) * drawing.width;
-    const y = ((event.clientY - box.top) / box.height) * drawing.height;
-    return sheetToMetres(drawing, x, y);
-  };
+  const view = useViewHand({ drawing, onPan, onZoom });
   const question = (event: { altKey: boolean }, guides: readonly Guide[]) => ({
     site: drawn,
     reachMetres: editor.isSnapping && !event.altKey ? SNAP_PX * perPixel : 0,
@@ -80,7 +74,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   });
   const penPlace = (event: PointerEvent<SVGSVGElement>): Snapped => {
     const last = pen.corners.at(-1);
-    return snap(place(event), {
+    return snap(placeOn(drawing, event), {
       ...question(event, [
         ...guidesFrom(pen.corners.at(-2), last),
         ...guidesFrom(pen.corners[1], pen.corners[0]),
@@ -97,13 +91,10 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   const onPointerDown = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    if (event.pointerType === 'touch') {
-      fingers.current.set(event.pointerId, { x: event.clientX, y: event.clientY });
-      // A second finger means the view: what the first began is let go.
-      if (fingers.current.size > 1) return letGo();
-    }
+    // A second finger means the view: what the first began is let go.
+    if (view.press(event)) return letGo();
     from.current = { x: event.clientX, y: event.clientY, travelled: false };
-    const at = place(event);
+    const at = placeOn(drawing, event);
     if (brush !== null) {
       const isFirst = shapeOf(brush) !== 'place' && pen.corners.length === 0;
       const { at: first } = penPlace(event);
@@ -134,7 +125,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   };
 
   const onPointerMove = (event: PointerEvent<SVGSVGElement>) => {
-    if (pinch(event)) return;
+    if (view.pinch(event)) return;
     const started = from.current;
     if (started !== null && Math.hypot(event.clientX - started.x, event.clientY - started.y) > DRAG_PX)
       started.travelled = true;
@@ -172,7 +163,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
         return show(moved.ok ? { ...moved.edit, deed: 'reshaped' } : null);
       }
       case 'thing': {
-        const at = place(event);
+        const at = placeOn(drawing, event);
         const step = stepOf(editor.unit, drawing.unitsPerMetre);
         const whole = (value: number) => Math.round(value / step) * step;
         const result = moveThing(drawn, now.id, whole(at.x - now.start.x), whole(at.y - now.start.y));
@@ -191,7 +182,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
     const thing = findThing(site, id);
     const own = thing === undefined ? undefined : ringsOf(thing)[ring];
     const before = own === undefined ? undefined : endsOf(own, index - 1)?.[0];
-    return snap(place(event), {
+    return snap(placeOn(drawing, event), {
       ...question(event, own === undefined || own.points.length < 2 ? [] : guidesRound(own, index)),
       skip: id,
       ...(before === undefined ? {} : { from: before }),
@@ -205,23 +196,6 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
     return next.pen;
   };
 
-  /** Two fingers move the view and bring it closer; true while they do. */
-  const pinch = (event: PointerEvent<SVGSVGElement>): boolean => {
-    const known = fingers.current;
-    const before = known.get(event.pointerId);
-    if (before === undefined) return false;
-    const now = { x: event.clientX, y: event.clientY };
-    known.set(event.pointerId, now);
-    const other = [...known].find(([id]) => id !== event.pointerId)?.[1];
-    if (other === undefined) return false;
-    const apart = (finger: typeof now) => Math.hypot(finger.x - other.x, finger.y - other.y);
-    const middle = { clientX: (now.x + other.x) / 2, clientY: (now.y + other.y) / 2 };
-    onPan(((before.x - now.x) / 2) * perPixel, ((now.y - before.y) / 2) * perPixel);
-    if (apart(now) > 0 && apart(before) > 0)
-      onZoom(apart(before) / apart(now), place({ ...middle, currentTarget: event.currentTarget }));
-    return true;
-  };
-
   const letGo = () => {
     drag.current = null;
     from.current = null;
@@ -230,7 +204,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   };
 
   const onPointerUp = (event: PointerEvent<SVGSVGElement>) => {
-    fingers.current.delete(event.pointerId);
+    view.lift(event);
     const now = drag.current;
     const started = from.current;
     drag.current = null;
@@ -271,13 +245,8 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
   };
 
   const onPointerCancel = (event: PointerEvent<SVGSVGElement>) => {
-    fingers.current.delete(event.pointerId);
+    view.lift(event);
     letGo();
-  };
-
-  const onWheel = (event: WheelEvent<SVGSVGElement>) => {
-    if (event.deltaY === 0) return;
-    onZoom(Math.exp(Math.max(-100, Math.min(100, event.deltaY)) / 400), place(event));
   };
 
   return {
@@ -291,7 +260,7 @@ export function usePointer({ editor, drawing, drawn, onPan, onZoom, onDrawn }: O
         editor.pointed.current = null;
         if (drag.current === null) setHover(null);
       },
-      onWheel,
+      onWheel: view.onWheel,
     },
   };
 }
