@@ -1,4 +1,11 @@
-import { CORRECTION, checkFact, FIRM_KINDS, foldFirm, foldProperty } from '@sillwatch/trade';
+import {
+  CORRECTION,
+  checkFact,
+  type FactProblem,
+  FIRM_KINDS,
+  foldFirm,
+  foldProperty,
+} from '@sillwatch/trade';
 import type { FactCheck, Folds } from './port.ts';
 
 /** The trade room's meaning of facts, as the ledger asks for it. */
@@ -14,7 +21,11 @@ const MOST_PROBLEMS = 5;
 
 /** One answer for all that is wrong with a fact, each with its place and remedy. */
 function judgeFact(value: unknown): FactCheck {
-  const problems = checkFact(value);
+  return judgeProblems(checkFact(value));
+}
+
+/** As a verdict says it: each problem with its place and remedy. */
+export function judgeProblems(problems: readonly FactProblem[]): FactCheck {
   if (problems.length === 0) return { ok: true };
   return {
     ok: false,

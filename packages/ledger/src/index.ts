@@ -8,6 +8,6 @@ export type { Entry } from './core/entry.ts';
 export { BackupError, LedgerNotEmptyError, LedgerUnusableError } from './core/errors.ts';
 export { eachFactPage, listEveryFact } from './core/factPages.ts';
 export { searchText, searchWords } from './core/search.ts';
-export { TRADE_FOLDS } from './folds.ts';
+export { judgeProblems, TRADE_FOLDS } from './folds.ts';
 export * from './open.ts';
 export type * from './port.ts';

@@ -1,5 +1,12 @@
-import type { Ledger, Verdict } from '@sillwatch/ledger';
-import { type AnyFact, CORRECTION, correctedId, PROPERTY_KINDS } from '@sillwatch/trade';
+import { type FactCheck, judgeProblems, type Ledger, type Verdict } from '@sillwatch/ledger';
+import {
+  type AnyFact,
+  CORRECTION,
+  checkBody,
+  correctedId,
+  PROPERTY_KINDS,
+  readCorrection,
+} from '@sillwatch/trade';
 import { mayRecordKind, OFFICE } from '../accounts/roles.ts';
 import type { Person } from '../http/context.ts';
 import { factEnvelope } from './envelope.ts';
@@ -39,11 +46,14 @@ export async function screenFacts(
     }
     const { fact } = parsed;
     const why = await whyNot(scope, person, fact, importing);
-    if (why === undefined) {
+    const said = why === undefined ? await judgeSaid(scope, fact) : undefined;
+    if (why !== undefined) {
+      screened.push(refuse(fact.id, fact.firm === person.firm ? 'not allowed' : 'other firm', why));
+    } else if (said !== undefined && !said.ok) {
+      screened.push(refuse(fact.id, said.code, said.detail));
+    } else {
       scope.note(fact);
       screened.push({ fact, refusal: undefined });
-    } else {
-      screened.push(refuse(fact.id, fact.firm === person.firm ? 'not allowed' : 'other firm', why));
     }
   }
   return screened;
@@ -105,6 +115,35 @@ async function whyNotCorrect(scope: Scope, person: Person, fact: AnyFact): Promi
   }
   if (target.by !== person.id && !OFFICE.includes(person.role)) {
     return 'Only the office corrects what another person recorded.';
+  }
+  return undefined;
+}
+
+/**
+ * What a correction says must have the form of what it corrects, legal fields of a use record included: the fold passes
+ * over one that has not, and here somebody can still be told which field is missing. A correction of a correction is
+ * followed down to the entry that both are about.
+ */
+async function judgeSaid(scope: Scope, fact: AnyFact): Promise<FactCheck | undefined> {
+  let about: AnyFact | undefined = fact;
+  let said: unknown = fact.body;
+  let path = 'body';
+  while (about?.kind === CORRECTION) {
+    const read = readCorrection(said);
+    const corrects = correctedId(about);
+    if (read === undefined || corrects === undefined || read.body === null) return undefined;
+    if (read.corrects !== corrects)
+      return {
+        ok: false,
+        code: 'malformed',
+        detail: `${path}.corrects names another entry than before; withdraw this correction and correct the other entry`,
+      };
+    about = await scope.findFact(corrects);
+    said = read.body;
+    path = `${path}.body`;
+    if (about === undefined) return undefined;
+    const check = judgeProblems(checkBody(about.kind, said, path));
+    if (!check.ok) return check;
   }
   return undefined;
 }

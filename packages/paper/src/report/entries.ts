@@ -1,12 +1,16 @@
 import {
   type AnyFact,
   CORRECTION,
+  type Corrections,
   compareRecorded,
+  correctedId,
   type Day,
   findMoment,
+  readCorrection,
+  readCorrections,
   resolveFacts,
 } from '@sillwatch/trade';
-import { fieldsOf, inLedgerOrder, textOf } from './read.ts';
+import { inLedgerOrder } from './read.ts';
 
 /**
  * `corrected` and `withdrawn` are no longer in force and stay readable; `not accepted` is a correction that was never in
@@ -47,45 +51,20 @@ export interface Entry {
 export function listEntries(facts: readonly AnyFact[]): readonly Entry[] {
   const ordered = inLedgerOrder(facts);
   const ids = new Set(ordered.map((fact) => fact.id));
-  const correctionsById = new Map<string, AnyFact[]>();
-  const roots: AnyFact[] = [];
-  for (const fact of ordered) {
-    const target = fact.kind === CORRECTION ? readCorrection(fact.body).corrects : null;
-    if (target === null || !ids.has(target)) roots.push(fact);
-    else correctionsById.set(target, [...(correctionsById.get(target) ?? []), fact]);
-  }
+  const corrections = readCorrections(ordered.filter(({ kind }) => kind === CORRECTION));
+  const roots = ordered.filter((fact) => !ids.has(correctedId(fact) ?? ''));
   const { standing, passedOver } = resolveFacts(ordered);
   const verdicts: Verdicts = {
     bodiesById: new Map(standing.map((item) => [item.fact.id, item.body])),
     passedOver: new Set(passedOver.map((fact) => fact.id)),
   };
-  return roots.map((root) => createEntry(root, correctionsById, verdicts));
+  return roots.map((root) => createEntry(root, corrections, verdicts));
 }
-
-type CorrectionsById = ReadonlyMap<string, readonly AnyFact[]>;
 
 /** What the fold takes each fact to say now; a fact in neither was withdrawn. */
 interface Verdicts {
   readonly bodiesById: ReadonlyMap<string, unknown>;
   readonly passedOver: ReadonlySet<string>;
-}
-
-interface CorrectionRead {
-  readonly corrects: string | null;
-  /** null withdraws */
-  readonly body: unknown;
-  readonly at: string | null;
-  readonly why: string | null;
-}
-
-function readCorrection(body: unknown): CorrectionRead {
-  const fields = fieldsOf(body);
-  return {
-    corrects: textOf(fields['corrects']),
-    body: fields['body'] ?? null,
-    at: textOf(fields['at']),
-    why: textOf(fields['why']),
-  };
 }
 
 interface Wording {
@@ -97,7 +76,7 @@ interface Wording {
   readonly corrects: string | null;
 }
 
-function createEntry(root: AnyFact, corrections: CorrectionsById, verdicts: Verdicts): Entry {
+function createEntry(root: AnyFact, corrections: Corrections, verdicts: Verdicts): Entry {
   const later = wordingsOf(root, root.at, 0, corrections, new Set([root.id]));
   const sayings = [firstWording(root), ...later].sort((a, b) => compareRecorded(a.fact, b.fact));
   const current = findCurrent(root, sayings, verdicts);
@@ -111,6 +90,7 @@ function firstWording(root: AnyFact): Wording {
   if (root.kind !== CORRECTION)
     return { fact: root, body: root.body, at: root.at, why: null, corrects: null };
   const orphan = readCorrection(root.body);
+  if (orphan === undefined) return { fact: root, body: null, at: root.at, why: null, corrects: null };
   return { ...orphan, fact: root, at: orphan.at ?? root.at };
 }
 
@@ -119,17 +99,23 @@ function wordingsOf(
   target: AnyFact,
   at: string,
   depth: number,
-  corrections: CorrectionsById,
+  corrections: Corrections,
   seen: Set<string>,
 ): readonly Wording[] {
   const wordings: Wording[] = [];
-  for (const fact of corrections.get(target.id) ?? []) {
+  for (const fact of corrections.of(target.id).toReversed()) {
     if (seen.has(fact.id)) continue;
     seen.add(fact.id);
     const own = readCorrection(fact.body);
     let read = own;
-    for (let level = 0; level < depth; level += 1) read = readCorrection(read.body);
-    wordings.push({ fact, body: read.body, at: read.at ?? at, why: own.why, corrects: own.corrects });
+    for (let level = 0; level < depth; level += 1) read = readCorrection(read?.body);
+    wordings.push({
+      fact,
+      body: read?.body ?? null,
+      at: read?.at ?? at,
+      why: own?.why ?? null,
+      corrects: own?.corrects ?? null,
+    });
     wordings.push(...wordingsOf(fact, at, depth + 1, corrections, seen));
   }
   return wordings;
@@ -149,7 +135,7 @@ function versionOf(
   wording: Wording,
   current: Wording | undefined,
   sayings: readonly Wording[],
-  corrections: CorrectionsById,
+  corrections: Corrections,
 ): Version {
   const { fact, body, at, corrects } = wording;
   const kept = { fact, body, at, corrects };
@@ -160,7 +146,7 @@ function versionOf(
   }
   const after = (other: Wording | undefined) =>
     other !== undefined && compareRecorded(other.fact, fact) > 0 ? other : undefined;
-  const own = isCorrection ? corrections.get(fact.id)?.at(-1) : undefined;
+  const own = isCorrection ? corrections.of(fact.id)[0] : undefined;
   const ender =
     (own === undefined ? undefined : sayings.find((other) => other.fact === own)) ??
     after(current) ??

@@ -136,6 +136,52 @@ describe('bait used', () => {
     ).toBeNull();
   });
 
+  it('follows a correction: the amount put right, the bait that never went in, and what was seen', () => {
+    const periods = quartersUntil(getDay('2024-09-30'), 3);
+    const wrong = writeFacts();
+    wrong.install('2024-01-10', 's1');
+    wrong.see('2024-04-01', 's1', {});
+    wrong.see('2024-05-15', 's1', {
+      termites: 'live on bait',
+      baitLeft: 'half',
+      work: BAIT_IN,
+      application: applicationOf(800),
+    });
+    wrong.see('2024-07-15', 's1', {
+      termites: 'live on bait',
+      baitLeft: 'half',
+      work: BAIT_IN,
+      application: applicationOf(100),
+    });
+    wrong.see('2024-08-15', 's1', {
+      termites: 'live on bait',
+      baitLeft: 'half',
+      work: BAIT_IN,
+      application: applicationOf(100),
+    });
+    const looks = wrong.facts.filter(({ kind }) => kind === 'station seen');
+    const rights = facts.facts.filter(({ kind }) => kind === 'station seen');
+    looks.forEach(({ id, body }, index) => {
+      const right = rights[index]?.body ?? null;
+      if (JSON.stringify(right) !== JSON.stringify(body))
+        wrong.put('2024-09-02', 'fact corrected', { corrects: id, why: 'slip', body: right, at: null });
+    });
+    expect(wrong.facts.filter(({ kind }) => kind === 'fact corrected')).toHaveLength(3);
+    expect(baitUsed([wrong.subject()], [DEMO_PROFILE], periods)).toEqual(
+      baitUsed([facts.subject()], [DEMO_PROFILE], periods),
+    );
+    const figuresOf = (one: typeof facts) =>
+      bookFigures({
+        subjects: [one.subject()],
+        withoutProfile: [],
+        minutes: estimateServiceMinutes([]),
+        asOf: getDay('2024-09-30'),
+      });
+    const { hits } = figuresOf(wrong);
+    expect(hits?.open.count).toBeGreaterThan(0);
+    expect(figuresOf(wrong)).toEqual(figuresOf(facts));
+  });
+
   it('is held against stock: counted, received, moved, used, and what nobody accounts for', () => {
     const parts = {
       'bait-insert': { part: 'bait-insert', name: 'bait insert', packSize: 10, leadDays: 14, baitGrams: 120 },

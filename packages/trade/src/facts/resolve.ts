@@ -31,6 +31,29 @@ export function correctedId({
   return kind === CORRECTION ? readCorrection(body)?.corrects : undefined;
 }
 
+/** The body of a correction as it can be read. */
+export interface CorrectionRead {
+  readonly corrects: string;
+  /** null withdraws */
+  readonly body: unknown;
+  /** null = as recorded */
+  readonly at: string | null;
+  readonly why: string | null;
+}
+
+/** undefined = names no fact */
+export function readCorrection(body: unknown): CorrectionRead | undefined {
+  if (typeof body !== 'object' || body === null || !('corrects' in body)) return undefined;
+  const { corrects } = body;
+  if (typeof corrects !== 'string') return undefined;
+  return {
+    corrects,
+    body: 'body' in body ? (body.body ?? null) : null,
+    at: 'at' in body && typeof body.at === 'string' ? body.at : null,
+    why: 'why' in body && typeof body.why === 'string' ? body.why : null,
+  };
+}
+
 /** What a correction makes of the fact that it names. */
 export interface StandingCorrection {
   readonly correction: AnyFact;
@@ -139,20 +162,6 @@ function sortHappened(standing: readonly StandingFact[]): readonly StandingFact[
 function sortRun(list: StandingFact[], start: number): void {
   if (list.length - start < 2) return;
   for (const one of list.splice(start).sort(compareHappened)) list.push(one);
-}
-
-interface CorrectionRead {
-  readonly corrects: string;
-  readonly body: unknown;
-  readonly at: string | null;
-}
-
-function readCorrection(body: unknown): CorrectionRead | undefined {
-  if (typeof body !== 'object' || body === null || !('corrects' in body)) return undefined;
-  const { corrects } = body;
-  if (typeof corrects !== 'string') return undefined;
-  const at = 'at' in body && typeof body.at === 'string' ? body.at : null;
-  return { corrects, body: 'body' in body ? (body.body ?? null) : null, at };
 }
 
 /** Corrections by the fact they name, the last recorded first. */
