@@ -1,6 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { AnyFact } from '@sillwatch/trade';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { historyOf } from '../src/desk/property/history.ts';
 import { correctionOf, draftOf } from '../src/desk/timeline/correction.ts';
@@ -107,4 +107,97 @@ describe.skipIf(isChromiumMissing())('the timeline of a property', () => {
       await close();
     }
   });
+
+  it('corrects what was found and the bait by keys alone, names a legal field that is empty, and shows old beside new', async () => {
+    for (const size of ['phone', 'desk'] as const) {
+      const { page, complaints, close } = await openPage(browser, size, 'light');
+      const { property, station } = await getPlace(page, demo.url, isFeeding);
+      await page.goto(`${demo.url}/properties/${property}/entries`);
+      await page.getByLabel('Station', { exact: true }).selectOption(station);
+      await page.getByLabel('Kind of entry').selectOption('station seen');
+      const baited = page.locator('.entry', { hasText: 'bait put in' }).first();
+      await baited.getByRole('button', { name: /^Correct: / }).press('Enter');
+      // Keys go on inside the form that took the button's place.
+      await page.keyboard.press('Tab');
+      await page.keyboard.press('ArrowDown');
+      const form = page.locator('.entry form');
+      await form
+        .getByRole('radio', { name: /^What was found/ })
+        .and(page.locator(':checked'))
+        .waitFor();
+      const grams = form.getByLabel('Amount of product, grams');
+      const before = await grams.inputValue();
+      const certificate = await form.getByLabel('Certification number').inputValue();
+      await form.getByLabel('Certification number').fill('');
+      await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
+      await form
+        .getByRole('alert')
+        .getByText('The use record is not complete: Certification number.')
+        .waitFor();
+      await form.getByLabel('Certification number').fill(certificate);
+      await grams.fill(`${Number(before) + 7}`);
+      await form
+        .getByRole('group', { name: 'Housing and cap' })
+        .getByRole('radio', { name: 'Loose' })
+        .press('Space');
+      await form.getByLabel('Why it is corrected').fill(`weighed again ${size} (invented)`);
+      const ahead = form.getByRole('region', { name: 'What changes' });
+      await ahead.getByText(`before: ${before}`, { exact: true }).waitFor();
+      const { violations } = await new AxeBuilder({ page }).analyze();
+      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+      expect(
+        await page.evaluate<number>('document.documentElement.scrollWidth - innerWidth'),
+      ).toBeLessThanOrEqual(0);
+      await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
+      const corrected = page.locator('.entry', { hasText: `weighed again ${size} (invented)` });
+      await corrected.getByText(`before: ${before}`, { exact: true }).waitFor();
+      await corrected.getByText(`now: ${Number(before) + 7}`, { exact: true }).waitFor();
+      // The form went with the button that was pressed; keys go on at the entry.
+      expect(await page.evaluate<boolean>("document.activeElement?.closest('.entry') !== null")).toBe(true);
+      const { text } = await readRecord(page, `${demo.url}/api/reports/applications?property=${property}`);
+      expect(text).toContain(`weighed again ${size} (invented)`);
+      expect(complaints).toEqual([]);
+      await close();
+    }
+  });
+
+  it('says what goes when nobody opened a station, and what the station is afterwards follows', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'dark');
+    const { property, station } = await getPlace(page, demo.url, isFeeding);
+    await page.goto(`${demo.url}/properties/${property}/entries`);
+    await page.getByLabel('Station', { exact: true }).selectOption(station);
+    await page.getByLabel('Kind of entry').selectOption('station seen');
+    const last = page.locator('.entry').first();
+    await last.getByRole('button', { name: /^Correct: / }).press('Enter');
+    const form = page.locator('.entry form');
+    await form.getByRole('radio', { name: /^What was found/ }).press('Space');
+    await form.getByRole('radio', { name: 'Blocked' }).press('Space');
+    await form.getByText('If nobody opened it, nothing was done in it').waitFor();
+    await form.getByLabel('Why it is corrected').fill('wrong station (invented)');
+    await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
+    await form.getByText('Say why it could not be opened.').first().waitFor();
+    await form.getByLabel('Why it was not opened').fill('under a pallet (invented)');
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
+    await page.getByText('now: Blocked', { exact: true }).waitFor();
+    const answer = await page.request.get(`${demo.url}/api/properties/${property}`);
+    const { stations } = await answer.json();
+    expect(stations.find((one: { station: string }) => one.station === station)).toMatchObject({
+      missesInARow: 1,
+    });
+    await page.goto(`${demo.url}/properties/${property}/stations/${station}`);
+    await page
+      .getByText(/^Nobody could open it last time/)
+      .first()
+      .waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
 });
+
+async function readRecord(page: Page, url: string): Promise<{ readonly text: string }> {
+  const answer = await page.request.get(url);
+  if (!answer.ok()) throw new Error(`${url}: ${answer.status()}`);
+  return { text: await answer.text() };
+}

@@ -1,6 +1,6 @@
 import type { AnyFact } from '@sillwatch/trade';
 import { expect, it } from 'vitest';
-import { factsOfStation, historyOf } from '../src/desk/property/history.ts';
+import { factsOfStation, historyOf, momentAgain } from '../src/desk/property/history.ts';
 
 let seq = 0;
 function fact(part: Partial<AnyFact> & { readonly id: string }): AnyFact {
@@ -45,6 +45,36 @@ it('stands a correction of a correction with the fact both are about', () => {
 it('takes the corrections of a station along, whatever station they were recorded under', () => {
   const facts = [fact({ id: 'a' }), corrects('b', 'a', null), fact({ id: 'z', station: 's2' })];
   expect(factsOfStation(facts, 's1').map(({ id }) => id)).toEqual(['a', 'b']);
+});
+
+it('tells each correction with what stood before and after it, and the moment that the next one says again', () => {
+  const other = '2026-05-02T10:00:00-04:00';
+  const moved = { corrects: 'a', why: 'a day late', body: { text: 'seen' }, at: other };
+  const facts = [
+    fact({ id: 'a' }),
+    corrects('b', 'a', { text: 'seen twice' }),
+    corrects('c', 'a', { wrong: 'shape' }),
+    fact({ id: 'd', kind: 'fact corrected', station: null, body: moved }),
+  ];
+  const [entry] = historyOf(facts);
+  const at = '2026-05-04T10:00:00-04:00';
+  expect(entry?.corrections.map(({ before, after }) => [before, after])).toEqual([
+    [
+      { body: { text: 'seen twice' }, at },
+      { body: { text: 'seen' }, at: other },
+    ],
+    [
+      { body: { text: 'seen twice' }, at },
+      { body: { text: 'seen twice' }, at },
+    ],
+    [
+      { body: { text: 'seen' }, at },
+      { body: { text: 'seen twice' }, at },
+    ],
+  ]);
+  expect(entry === undefined ? '' : momentAgain(entry)).toBe(other);
+  const [first] = historyOf(facts.slice(0, 2));
+  expect(first === undefined ? '' : momentAgain(first)).toBeNull();
 });
 
 it('puts the newest day first', () => {

@@ -1,6 +1,7 @@
 import type { StationMark as StationMarkKind } from '@sillwatch/ring';
 import type { Timeliness, WorkKind } from '@sillwatch/trade';
 import type { Role } from '../api/types.ts';
+import { changes } from './en.changes.ts';
 import type { desk } from './en.desk.ts';
 import { field } from './en.field.ts';
 import { trade } from './en.trade.ts';
@@ -15,6 +16,7 @@ export const en = {
   locale: LOCALE as string,
   format,
   ...trade,
+  ...changes,
   field,
   app: {
     name: 'Sillwatch',

@@ -1,4 +1,5 @@
 import type { YardWords } from './en.ts';
+import { changes } from './es.changes.ts';
 import { field } from './es.field.ts';
 import { trade } from './es.trade.ts';
 import { formatIn } from './format.ts';
@@ -12,6 +13,7 @@ export const words: YardWords = {
   locale: LOCALE,
   format,
   ...trade,
+  ...changes,
   field,
   app: {
     name: 'Sillwatch',

@@ -1,6 +1,8 @@
-import type { AnyFact } from '@sillwatch/trade';
+import type { AnyFact, OpenedFinding, StationSeenBody } from '@sillwatch/trade';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { factsOfStation, historyOf } from '../../src/desk/property/history.ts';
 import { storePhoto } from '../../src/field/store/photos.ts';
+import { createPropertyViews } from '../../src/field/store/propertyViews.ts';
 import { exportOf } from '../../src/field/store/unsent.ts';
 import { backoffMs } from '../../src/field/sync/backoff.ts';
 import { createEngine } from '../../src/field/sync/engine.ts';
@@ -13,6 +15,14 @@ import { createRandom, type Phone, startPhone } from './support/phone.ts';
 import { PROPERTY, seenBody, stationOf, yardFacts } from './support/yard.ts';
 
 const ANA = personOf('ana');
+const OPENED: OpenedFinding = {
+  reach: 'opened',
+  termites: 'none',
+  baitLeft: 'no bait',
+  monitor: 'sound',
+  housing: 'sound',
+  occupants: 'none',
+};
 let office: Office;
 beforeAll(async () => {
   office = await openOffice(false);
@@ -77,6 +87,41 @@ describe('one turn', () => {
     await notebook.moveRefused([refused?.id ?? ''], 'waiting');
     expect(await syncTurn(notebook, lineOf(ANA))).toEqual({ problem: null });
     expect(await isStored(refused)).toBe(true);
+  });
+
+  it('shows on the phone what the office put right at the desk, with the old finding beside the new', async () => {
+    const notebook = phone.notebook();
+    const views = createPropertyViews(notebook);
+    const line = lineOf(ANA);
+    const station = stationOf(7);
+    expect(await takeAlong(notebook, line, PROPERTY, '2099-01-01')).toBeNull();
+    const [fact] = await notebook.record([look(station)]);
+    if (fact === undefined) throw new Error('nothing was recorded');
+    expect(await syncTurn(notebook, line)).toEqual({ problem: null });
+    const said: StationSeenBody = {
+      ...seenBody('visit'),
+      finding: { ...OPENED, termites: 'live on monitor' },
+    };
+    const desk = await startPhone(personOf('lena', 'lead'), createRandom(7000 + seed));
+    const [correction] = await desk.notebook().record([
+      {
+        kind: 'fact corrected',
+        property: PROPERTY,
+        station,
+        body: { corrects: fact.id, why: 'read from the wrong line', body: said, at: null },
+      },
+    ]);
+    expect(await syncTurn(desk.notebook(), lineOf(personOf('lena', 'lead')))).toEqual({ problem: null });
+    expect(await syncTurn(notebook, line)).toEqual({ problem: null });
+    const watched = views.watch(PROPERTY);
+    await expect.poll(() => watched.get()?.facts.some(({ id }) => id === correction?.id)).toBe(true);
+    const shown = watched.get();
+    expect(shown?.state.stations.find((one) => one.station === station)?.phase).toBe('hit');
+    const [entry] = historyOf(factsOfStation(shown?.facts ?? [], station));
+    expect(entry?.body).toEqual(said);
+    expect(entry?.corrections).toMatchObject([
+      { why: 'read from the wrong line', before: { body: fact.body }, after: { body: said } },
+    ]);
   });
 
   it('asks for the report of a visit once all its records are there, keeps the wish over a kill, and lets it stop nothing', async () => {

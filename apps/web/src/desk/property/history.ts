@@ -1,12 +1,33 @@
-import { type AnyFact, compareRecorded, type Day, findMoment, resolveFacts } from '@sillwatch/trade';
+import {
+  type AnyFact,
+  compareRecorded,
+  type Day,
+  findMoment,
+  readCorrections,
+  resolveFacts,
+} from '@sillwatch/trade';
+
+/** What an entry said at one time. */
+export interface Saying {
+  /** null = withdrawn */
+  readonly body: unknown;
+  /** RFC 3339 with offset: when it is said to have happened */
+  readonly at: string;
+}
+
+export interface EntryCorrection {
+  readonly fact: AnyFact;
+  readonly why: string;
+  /** What the entry said until this correction, and from it on; the same where the correction never held. */
+  readonly before: Saying;
+  readonly after: Saying;
+}
 
 /** A fact as it stands today, with every correction that led there, latest first. */
-export interface Entry {
+export interface Entry extends Saying {
   readonly fact: AnyFact;
   readonly day: Day | null;
-  /** What it says now; null = withdrawn. */
-  readonly body: unknown;
-  readonly corrections: readonly { readonly fact: AnyFact; readonly why: string }[];
+  readonly corrections: readonly EntryCorrection[];
 }
 
 /** Entries newest first; corrections stand with what they correct, also corrections of corrections. */
@@ -18,17 +39,42 @@ export function historyOf(facts: readonly AnyFact[]): readonly Entry[] {
     .filter((fact) => !isCorrection(fact))
     .map((fact): Entry => {
       const standing = standingById.get(fact.id);
-      const corrections = correctionsByRoot.get(fact.id) ?? [];
+      const corrections = sayingsOf(fact, correctionsByRoot.get(fact.id) ?? []);
       return {
         fact,
         day: standing?.when.day ?? findMoment(fact.at)?.day ?? null,
         body: standing === undefined ? null : standing.body,
-        corrections: corrections
-          .toSorted((a, b) => compareRecorded(b, a))
-          .map((correction) => ({ fact: correction, why: textOf(correction.body, 'why') })),
+        at: corrections[0]?.after.at ?? fact.at,
+        corrections,
       };
     })
     .sort((a, b) => (b.day ?? 0) - (a.day ?? 0) || compareRecorded(b.fact, a.fact));
+}
+
+/**
+ * The moment that a new correction says again, so that one before it which gave another day is not undone; null = as first
+ * recorded.
+ */
+export function momentAgain({ fact, at }: Pick<Entry, 'fact' | 'at'>): string | null {
+  return at === fact.at ? null : at;
+}
+
+/** Each correction with what it changed, the last recorded first. */
+function sayingsOf(root: AnyFact, corrections: readonly AnyFact[]): readonly EntryCorrection[] {
+  let before: Saying = { body: root.body, at: root.at };
+  return corrections
+    .toSorted(compareRecorded)
+    .map((fact, index, inOrder): EntryCorrection => {
+      const standing = readCorrections(inOrder.slice(0, index + 1)).findStanding(root);
+      const after: Saying =
+        standing === undefined
+          ? { body: root.body, at: root.at }
+          : { body: standing.body, at: standing.at ?? root.at };
+      const one = { fact, why: textOf(fact.body, 'why'), before, after };
+      before = after;
+      return one;
+    })
+    .reverse();
 }
 
 /** Facts of one station, and the corrections of them wherever they were recorded. */

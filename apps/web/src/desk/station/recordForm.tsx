@@ -1,14 +1,8 @@
 import { type FormEvent, useState } from 'react';
 import { useRecord } from '../../api/record.ts';
 import { Field } from '../../shared/field.tsx';
-import {
-  firstLegal,
-  LEGAL,
-  type Legal,
-  type LegalName,
-  toApplication,
-  wrongWith,
-} from '../../shared/legal.ts';
+import { firstLegal, isComplete, type Legal, toApplication } from '../../shared/legal.ts';
+import { LegalFields } from '../../shared/legalFields.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { useWords } from '../../words/index.ts';
 import type { StepsViewProps } from './stepsView.tsx';
@@ -48,11 +42,10 @@ export function RecordForm(props: StepsViewProps) {
 
   const needsLegal = steps.baitGrams > 0;
   const isWhyMissing = finding.reach !== 'opened' && finding.why.trim() === '';
-  const wrong = (name: LegalName) => (tried ? wrongWith(name, legal, w) : undefined);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     setTried(true);
-    if (isWhyMissing || (needsLegal && LEGAL.some((name) => wrongWith(name, legal, w) !== undefined))) return;
+    if (isWhyMissing || (needsLegal && !isComplete(legal, w))) return;
     record.mutate(
       {
         ...props,
@@ -71,23 +64,7 @@ export function RecordForm(props: StepsViewProps) {
         <fieldset className="record-legal">
           <legend>{w.record.legal}</legend>
           <div className="record-row">
-            {LEGAL.map((name) => (
-              <Field
-                key={name}
-                label={w.record[name]}
-                required
-                inputMode={name === 'grams' ? 'decimal' : 'text'}
-                value={legal[name]}
-                error={wrong(name)}
-                onChange={(event) => setLegal({ ...legal, [name]: event.target.value })}
-              />
-            ))}
-            <Field
-              label={w.record.supervised}
-              hint={w.record.supervisedHint}
-              value={legal.supervised}
-              onChange={(event) => setLegal({ ...legal, supervised: event.target.value })}
-            />
+            <LegalFields legal={legal} tried={tried} onChange={setLegal} />
           </div>
         </fieldset>
       )}

@@ -1,6 +1,7 @@
 import type { AnyFact } from '@sillwatch/trade';
 import { useState } from 'react';
 import { usePeople } from '../../api/queries.ts';
+import { Corrections } from '../../shared/corrections.tsx';
 import { factWords } from '../../shared/factWords.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
@@ -40,7 +41,7 @@ export function Timeline({ facts, station }: Props) {
 function EntryView({ entry, by }: { readonly entry: Entry; readonly by: string | undefined }) {
   const w = useWords();
   const days = useDays();
-  const { fact, day, body, corrections } = entry;
+  const { fact, day, body } = entry;
   return (
     <li className="entry">
       <p className="entry-day">
@@ -51,16 +52,7 @@ function EntryView({ entry, by }: { readonly entry: Entry; readonly by: string |
         {body === null ? w.station.withdrawn : factWords(fact.kind, body, w)}
       </p>
       {textOf(body, 'note') !== '' && <p className="entry-note">“{textOf(body, 'note')}”</p>}
-      {corrections.map(({ fact: correction, why }) => (
-        <p key={correction.id} className="entry-correction small">
-          <strong>{w.station.corrected}</strong> {w.station.because(why)}.
-        </p>
-      ))}
-      {corrections.length > 0 && (
-        <p className="entry-correction small quiet">
-          {w.station.was}: {factWords(fact.kind, fact.body, w)}
-        </p>
-      )}
+      <Corrections entry={entry} say={(said) => factWords(fact.kind, said, w)} />
     </li>
   );
 }

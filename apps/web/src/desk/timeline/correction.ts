@@ -1,7 +1,8 @@
-import { type FactBodies, findDay, findMoment } from '@sillwatch/trade';
-import { type Entry, textOf } from '../property/history.ts';
+import { type FactBodies, findDay } from '@sillwatch/trade';
+import { type Entry, momentAgain, textOf } from '../property/history.ts';
 
-export type How = 'change' | 'withdraw';
+/** `found` is asked by found.ts, of looks at stations alone. */
+export type How = 'change' | 'found' | 'withdraw';
 
 /** What the correction form holds. */
 export interface Draft {
@@ -17,17 +18,6 @@ export type DraftFault = 'needWhy' | 'needDay' | 'needChange';
 export type CorrectionResult =
   | { readonly ok: true; readonly body: FactBodies['fact corrected'] }
   | { readonly ok: false; readonly fault: DraftFault };
-
-/**
- * When an entry is now said to have happened. Only the latest correction that stands counts, and one without a time of
- * its own goes back to the entry's; the standing day tells which of them stands.
- */
-function momentOf({ fact, day, corrections }: Entry): string {
-  const moments = corrections
-    .filter(({ fact: correction }) => textOf(correction.body, 'corrects') === fact.id)
-    .map(({ fact: correction }) => textOf(correction.body, 'at') || fact.at);
-  return moments.find((at) => findMoment(at)?.day === day) ?? fact.at;
-}
 
 /** The key under which this kind of entry keeps words that anybody may mend; undefined = it has none. */
 export function noteKeyOf(kind: string): 'text' | 'note' | undefined {
@@ -46,7 +36,7 @@ export function draftOf(entry: Entry): Draft {
   const key = noteKeyOf(entry.fact.kind);
   return {
     how: 'change',
-    day: momentOf(entry).slice(0, 10),
+    day: entry.at.slice(0, 10),
     note: key === undefined ? '' : textOf(entry.body, key),
     why: '',
   };
@@ -65,7 +55,6 @@ export function correctionOf(entry: Entry, draft: Draft): CorrectionResult {
   const { body } = entry;
   const said =
     typeof body === 'object' && body !== null && key !== undefined ? { ...body, [key]: draft.note } : body;
-  // The last correction stands alone, so it repeats the moment of the one before.
-  const at = `${draft.day}${momentOf(entry).slice(10)}`;
-  return { ok: true, body: { corrects, why, body: said, at: at === entry.fact.at ? null : at } };
+  const at = momentAgain({ fact: entry.fact, at: `${draft.day}${entry.at.slice(10)}` });
+  return { ok: true, body: { corrects, why, body: said, at } };
 }

@@ -1,67 +1,76 @@
+import type { AnyFact, FactBodies } from '@sillwatch/trade';
 import { type FormEvent, useState } from 'react';
 import { recordFact } from '../../api/office.ts';
-import type { Me } from '../../api/types.ts';
+import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { Choice } from '../../shared/choice.tsx';
 import { Field } from '../../shared/field.tsx';
+import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
+import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { Entry } from '../property/history.ts';
-import { correctionOf, draftOf, type How, noteKeyOf } from './correction.ts';
+import { correctionOf, type Draft, type DraftFault, draftOf, type How, noteKeyOf } from './correction.ts';
+import { type Found, type FoundFault, firstFound, foundCorrectionOf, missingLegal } from './found.ts';
+import { FoundFields } from './foundFields.tsx';
+import { useFoundSource } from './useFoundSource.ts';
 
 interface Props {
   readonly me: Me;
+  readonly property: PropertyAnswer;
+  /** All of the property: what a station held before a look is folded from them. */
+  readonly facts: readonly AnyFact[];
   readonly entry: Entry;
   readonly onDone: () => void;
 }
 
-const HOWS: readonly How[] = ['change', 'withdraw'];
-
 /** Corrects one entry: the old one stays, the reason stands beside it. */
-export function CorrectionForm({ me, entry, onDone }: Props) {
+export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
   const w = useWords();
+  const days = useDays();
   const words = w.desk.entries;
-  const [draft, setDraft] = useState(() => draftOf(entry));
-  const [tried, setTried] = useState(false);
   const { fact } = entry;
-  const result = correctionOf(entry, draft);
-  const fault = tried && !result.ok ? result.fault : undefined;
+  const asked = useFoundSource(property, facts, entry);
+  const source = asked.is === 'here' ? asked.source : undefined;
+  const [draft, setDraft] = useState(() => draftOf(entry));
+  const [changed, setFound] = useState<Found>();
+  const [tried, setTried] = useState(false);
+  const found = changed ?? (source === undefined ? undefined : firstFound(source));
+  /** undefined while what is to be corrected is on its way */
+  const result =
+    draft.how !== 'found'
+      ? correctionOf(entry, draft)
+      : source === undefined || found === undefined
+        ? undefined
+        : foundCorrectionOf(source, found, draft.why, w, days);
+  const fault = tried && result?.ok === false ? result.fault : undefined;
   const send = useSubmit(
-    (body: Parameters<typeof recordFact<'fact corrected'>>[3]) =>
+    (body: FactBodies['fact corrected']) =>
       recordFact(me, { property: fact.property, station: fact.station }, 'fact corrected', body),
     onDone,
   );
   const submit = (event: FormEvent) => {
     event.preventDefault();
     setTried(true);
-    if (result.ok) send.mutate(result.body);
+    if (result?.ok === true) send.mutate(result.body);
   };
   return (
     <form className="record" noValidate onSubmit={submit}>
       <Choice
         legend={words.how}
-        options={HOWS}
+        options={asked.is === 'not asked' ? HOWS : HOWS_OF_LOOKS}
         value={draft.how}
-        onChoose={(how) => setDraft({ ...draft, how })}
+        onChoose={(how) => {
+          setTried(false);
+          setDraft({ ...draft, how });
+        }}
         label={(how) => words.hows[how]}
         hint={(how) => words.howHints[how]}
       />
-      {draft.how === 'change' && (
-        <div className="record-row">
-          <Field
-            label={words.day}
-            type="date"
-            value={draft.day}
-            error={fault === 'needDay' || fault === 'needChange' ? words[fault] : undefined}
-            onChange={(event) => setDraft({ ...draft, day: event.target.value })}
-          />
-          {noteKeyOf(fact.kind) !== undefined && (
-            <Field
-              label={words.note}
-              value={draft.note}
-              onChange={(event) => setDraft({ ...draft, note: event.target.value })}
-            />
-          )}
-        </div>
+      {draft.how === 'change' && <DayAndNote entry={entry} draft={draft} onChange={setDraft} fault={fault} />}
+      {draft.how === 'found' && asked.is === 'on its way' && <Loading />}
+      {draft.how === 'found' && asked.is === 'failed' && <Trouble error={asked.error} retry={asked.retry} />}
+      {draft.how === 'found' && source !== undefined && found !== undefined && (
+        <FoundFields source={source} found={found} onChange={setFound} tried={tried} />
       )}
       <Field
         label={words.why}
@@ -71,6 +80,18 @@ export function CorrectionForm({ me, entry, onDone }: Props) {
         error={fault === 'needWhy' ? words.needWhy : undefined}
         onChange={(event) => setDraft({ ...draft, why: event.target.value })}
       />
+      {fault !== undefined && draft.how === 'found' && source !== undefined && found !== undefined && (
+        <div role="alert">
+          <Notice
+            title={
+              fault === 'needLegal'
+                ? words.needLegal(missingLegal(source, found, w).join(', '))
+                : words[fault]
+            }
+            tone="late"
+          />
+        </div>
+      )}
       <Refusal error={send.error} />
       <div className="record-go">
         <button type="submit" className="button button-main" disabled={send.isPending}>
@@ -81,5 +102,39 @@ export function CorrectionForm({ me, entry, onDone }: Props) {
         </button>
       </div>
     </form>
+  );
+}
+
+type Fault = DraftFault | FoundFault;
+
+const HOWS: readonly How[] = ['change', 'withdraw'];
+const HOWS_OF_LOOKS: readonly How[] = ['change', 'found', 'withdraw'];
+
+interface DayAndNoteProps {
+  readonly entry: Entry;
+  readonly draft: Draft;
+  readonly onChange: (draft: Draft) => void;
+  readonly fault: Fault | undefined;
+}
+
+function DayAndNote({ entry, draft, onChange, fault }: DayAndNoteProps) {
+  const words = useWords().desk.entries;
+  return (
+    <div className="record-row">
+      <Field
+        label={words.day}
+        type="date"
+        value={draft.day}
+        error={fault === 'needDay' || fault === 'needChange' ? words[fault] : undefined}
+        onChange={(event) => onChange({ ...draft, day: event.target.value })}
+      />
+      {noteKeyOf(entry.fact.kind) !== undefined && (
+        <Field
+          label={words.note}
+          value={draft.note}
+          onChange={(event) => onChange({ ...draft, note: event.target.value })}
+        />
+      )}
+    </div>
   );
 }

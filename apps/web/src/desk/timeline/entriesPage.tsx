@@ -1,11 +1,13 @@
-import type { StationState } from '@sillwatch/trade';
+import type { AnyFact, StationState } from '@sillwatch/trade';
 import './entries.css';
 import { useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { useFacts, usePeople, useProperty } from '../../api/queries.ts';
-import type { Me } from '../../api/types.ts';
+import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { Sign } from '../../marks/signs.tsx';
+import { Corrections } from '../../shared/corrections.tsx';
 import { factWords } from '../../shared/factWords.ts';
+import { useHeldFocus } from '../../shared/heldFocus.ts';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { Select } from '../../shared/select.tsx';
@@ -34,7 +36,7 @@ export default function EntriesPage({ id, me }: { readonly id: string; readonly 
         <Trouble error={failed.error} retry={() => void failed.refetch()} />
       </Page>
     );
-  if (property.data === undefined || facts.isPending) return <Loading />;
+  if (property.data === undefined || facts.data === undefined) return <Loading />;
   const { stations, body } = property.data;
   const shown = filterEntries(entries, filter);
   const kinds = [...new Set(entries.map(({ fact }) => fact.kind))].toSorted();
@@ -82,7 +84,8 @@ export default function EntriesPage({ id, me }: { readonly id: string; readonly 
               key={entry.fact.id}
               entry={entry}
               me={me}
-              stations={stations}
+              property={property.data}
+              facts={facts.data.facts}
               by={people.data?.get(entry.fact.by)}
             />
           ))}
@@ -100,16 +103,19 @@ export default function EntriesPage({ id, me }: { readonly id: string; readonly 
 interface RowProps {
   readonly entry: Entry;
   readonly me: Me;
-  readonly stations: readonly StationState[];
+  readonly property: PropertyAnswer;
+  readonly facts: readonly AnyFact[];
   readonly by: string | undefined;
 }
 
-function EntryRow({ entry, me, stations, by }: RowProps) {
+function EntryRow({ entry, me, property, facts, by }: RowProps) {
   const w = useWords();
   const words = w.desk.entries;
   const days = useDays();
   const [isOpen, setOpen] = useState(false);
-  const { fact, body, corrections } = entry;
+  const { fact, body } = entry;
+  const { stations } = property;
+  const held = useHeldFocus<HTMLDivElement>(isOpen);
   const day = entry.day === null ? w.app.notKnown : days.plain(entry.day);
   const what = [stationWords(fact.station, stations, w), kindWords(fact.kind, w)].filter(Boolean).join(', ');
   const maySay = (me.role === 'lead' || me.role === 'owner') && body !== null;
@@ -123,28 +129,30 @@ function EntryRow({ entry, me, stations, by }: RowProps) {
         {body === null ? w.station.withdrawn : saidBy(fact.kind, body, w)}
       </p>
       {textOf(body, 'note') !== '' && <p className="entry-note">“{textOf(body, 'note')}”</p>}
-      {corrections.map(({ fact: correction, why }) => (
-        <p key={correction.id} className="entry-correction small">
-          <strong>{w.station.corrected}</strong> {w.station.because(why)}
-        </p>
-      ))}
-      {corrections.length > 0 && (
-        <p className="entry-correction small quiet">
-          {w.station.was}: {fact.at.slice(0, 10)}, {saidBy(fact.kind, fact.body, w)}{' '}
-          {textOf(fact.body, 'note') !== '' && `“${textOf(fact.body, 'note')}”`}
-        </p>
+      <Corrections entry={entry} say={(said) => saidBy(fact.kind, said, w)} />
+      {maySay && (
+        // The pressed button goes with what it opens or closes: keys go on from here.
+        <div ref={held} tabIndex={-1}>
+          {isOpen ? (
+            <CorrectionForm
+              me={me}
+              property={property}
+              facts={facts}
+              entry={entry}
+              onDone={() => setOpen(false)}
+            />
+          ) : (
+            <button
+              type="button"
+              className="plain-button"
+              aria-label={words.correctOne(what, day)}
+              onClick={() => setOpen(true)}
+            >
+              {words.correct}
+            </button>
+          )}
+        </div>
       )}
-      {maySay && !isOpen && (
-        <button
-          type="button"
-          className="plain-button"
-          aria-label={words.correctOne(what, day)}
-          onClick={() => setOpen(true)}
-        >
-          {words.correct}
-        </button>
-      )}
-      {maySay && isOpen && <CorrectionForm me={me} entry={entry} onDone={() => setOpen(false)} />}
     </li>
   );
 }

@@ -6,7 +6,8 @@ import {
   type TellKey,
   type WorkKind,
 } from '@sillwatch/trade';
-import { listLooks, stateBefore, type VisitView } from '../serve/visit.ts';
+import { listLooks } from '../../shared/looks.ts';
+import { stateBefore, type VisitView } from '../serve/visit.ts';
 import type { FieldProperty } from '../store/port.ts';
 
 export interface VisitSummary {

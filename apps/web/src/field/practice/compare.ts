@@ -8,7 +8,8 @@ import {
   type Work,
   workDone,
 } from '@sillwatch/trade';
-import { listLooks, stateBefore } from '../serve/visit.ts';
+import { listLooks } from '../../shared/looks.ts';
+import { stateBefore } from '../serve/visit.ts';
 import type { FieldProperty } from '../store/port.ts';
 import { SCENES, type SceneKey } from './scenes.ts';
 

@@ -1,6 +1,7 @@
-import { findMoment, stepsFor } from '@sillwatch/trade';
+import { stepsFor } from '@sillwatch/trade';
 import { useMemo, useState } from 'react';
 import { useLocation } from 'wouter';
+import { factsOfStation, historyOf, momentAgain } from '../../desk/property/history.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { Failure } from '../parts/failure.tsx';
@@ -37,6 +38,10 @@ export function FixPage({ property: id, station, fact }: Props) {
     [property, profile, fact],
   );
   const model = before === undefined ? undefined : firm.models[before.state.model];
+  const said = useMemo(
+    () => historyOf(factsOfStation(property?.facts ?? [], station)).find((entry) => entry.fact.id === fact),
+    [property, station, fact],
+  );
   const [changed, setEntry] = useState<Entry>();
   const [why, setWhy] = useState('');
   const [error, setError] = useState<unknown>();
@@ -49,8 +54,9 @@ export function FixPage({ property: id, station, fact }: Props) {
     );
   const { look, state } = before;
   const asked = stepsFor({ state, model, profile, task: look.body.task, finding: look.body.finding });
+  const day = said?.day ?? null;
+  const at = said === undefined ? null : momentAgain(said);
   const entry = changed ?? entryOf(look.body, state, asked);
-  const day = findMoment(look.at)?.day;
   const withdraw = async () => {
     if (why.trim() === '') return;
     try {
@@ -62,7 +68,7 @@ export function FixPage({ property: id, station, fact }: Props) {
   };
   return (
     <Screen title={w.field.fix.title(state.number)} back={back}>
-      <p className="lead">{w.field.fix.lead(day === undefined ? w.app.notKnown : days.plain(day))}</p>
+      <p className="lead">{w.field.fix.lead(day === null ? w.app.notKnown : days.plain(day))}</p>
       <Why question={w.field.fix.why} usual={w.field.fix.whys} value={why} onChange={setWhy} />
       <Serve
         property={{ ...property, profile }}
@@ -73,7 +79,7 @@ export function FixPage({ property: id, station, fact }: Props) {
         onChange={setEntry}
         recordWords={w.field.station.recordCorrection}
         missing={why.trim() === '' ? w.field.fix.needWhy : undefined}
-        save={(body) => store.correct(fact, why.trim(), body)}
+        save={(body) => store.correct(fact, why.trim(), body, at)}
         onSaved={() => go(back)}
       />
       <Failure error={error} />

@@ -1,6 +1,7 @@
 import { memo, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { type Entry, factsOfStation, historyOf, textOf } from '../../desk/property/history.ts';
+import { Corrections } from '../../shared/corrections.tsx';
 import { factWords } from '../../shared/factWords.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
@@ -60,7 +61,7 @@ function Line({ entry, href }: { readonly entry: Entry; readonly href: string })
   const w = useWords();
   const days = useDays();
   const { names } = useWatched(useStore().firm);
-  const { fact, day, body, corrections } = entry;
+  const { fact, day, body } = entry;
   const by = names.get(fact.by);
   return (
     <li className="entry">
@@ -77,11 +78,7 @@ function Line({ entry, href }: { readonly entry: Entry; readonly href: string })
           <Thumbnail key={hash} hash={hash} words={w.field.station.photoOf(index + 1)} />
         ))}
       </div>
-      {corrections.map(({ fact: correction, why }) => (
-        <p key={correction.id} className="entry-correction small">
-          <strong>{w.station.corrected}</strong> {w.station.because(why)}.
-        </p>
-      ))}
+      <Corrections entry={entry} say={(said) => factWords(fact.kind, said, w)} />
       {fact.kind === 'station seen' && body !== null && (
         <Link href={href} className="link-button">
           {w.field.station.fix}

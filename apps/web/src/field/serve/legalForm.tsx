@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { Field } from '../../shared/field.tsx';
-import { isComplete, LEGAL, type Legal, wrongWith } from '../../shared/legal.ts';
+import { isComplete, type Legal } from '../../shared/legal.ts';
+import { LegalFields } from '../../shared/legalFields.tsx';
 import { useWords } from '../../words/index.ts';
 
 interface Props {
@@ -23,23 +23,7 @@ export function LegalForm({ legal, onChange, tried }: Props) {
         </span>
       </summary>
       <p className="quiet">{w.field.station.applicationCheck}</p>
-      {LEGAL.map((name) => (
-        <Field
-          key={name}
-          label={w.record[name]}
-          required
-          inputMode={name === 'grams' ? 'decimal' : 'text'}
-          value={legal[name]}
-          error={tried ? wrongWith(name, legal, w) : undefined}
-          onChange={(event) => onChange({ ...legal, [name]: event.target.value })}
-        />
-      ))}
-      <Field
-        label={w.record.supervised}
-        hint={w.record.supervisedHint}
-        value={legal.supervised}
-        onChange={(event) => onChange({ ...legal, supervised: event.target.value })}
-      />
+      <LegalFields legal={legal} tried={tried} onChange={onChange} />
     </details>
   );
 }

@@ -1,37 +1,15 @@
 import {
   type AnyFact,
   assessClearance,
-  correctedId,
   type DueItem,
   type DueWork,
-  foldProperty,
   type LabelProfile,
-  type PropertyState,
   resolveFacts,
-  type StationSeenBody,
-  type StationState,
   type Task,
   timelinessOn,
 } from '@sillwatch/trade';
+import { findBefore, type Look, type LookBefore, listLooks } from '../../shared/looks.ts';
 import type { FieldProperty } from '../store/port.ts';
-
-/** A look that stands: not withdrawn, and as corrected. */
-export interface Look {
-  readonly fact: AnyFact;
-  readonly station: string;
-  readonly body: StationSeenBody;
-  /** RFC 3339 with offset */
-  readonly at: string;
-}
-
-/** Every look that stands, in the order in which it happened. Facts were checked before they were stored. */
-export function listLooks(facts: readonly AnyFact[]): readonly Look[] {
-  return resolveFacts(facts).standing.flatMap(({ fact, kind, body }): readonly Look[] =>
-    kind === 'station seen' && fact.station !== null
-      ? [{ fact, station: fact.station, body: body as StationSeenBody, at: fact.at }]
-      : [],
-  );
-}
 
 export interface VisitView {
   /** Ids of stations in service that are owed something that can be done today. */
@@ -94,25 +72,12 @@ export function taskAt(
   return isOwed || (isHeld && ofVisit === 'yearly service') ? 'yearly service' : 'check';
 }
 
-/** The property as it stood before a record, which is what its steps were told from; undefined = no such look stands. */
+/** As `findBefore`, with whether the station was clear then, which its steps are told from. */
 export function stateBefore(
   facts: readonly AnyFact[],
   factId: string,
   profile: LabelProfile,
-): { readonly look: Look; readonly state: StationState; readonly property: PropertyState } | undefined {
-  const looks = listLooks(facts);
-  const index = looks.findIndex(({ fact }) => fact.id === factId);
-  const look = looks[index];
-  if (look === undefined) return undefined;
-  const later = new Set(
-    looks
-      .slice(index)
-      .filter(({ station }) => station === look.station)
-      .map(({ fact }) => fact.id),
-  );
-  const property = foldProperty(
-    facts.filter((fact) => !later.has(fact.id) && !later.has(correctedId(fact) ?? '')),
-  );
-  const state = property.stations.find(({ station }) => station === look.station);
-  return state === undefined ? undefined : { look, property, state: assessClearance(state, profile) };
+): LookBefore | undefined {
+  const before = findBefore(facts, factId);
+  return before === undefined ? undefined : { ...before, state: assessClearance(before.state, profile) };
 }

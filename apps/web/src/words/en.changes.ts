@@ -1,0 +1,35 @@
+/** Words for what a correction changed, in English; yard and office both read them. */
+export const changes = {
+  changes: {
+    title: 'What changes',
+    was: (said: string) => `before: ${said}`,
+    now: (said: string) => `now: ${said}`,
+    yes: 'yes',
+    labels: {
+      day: 'Day',
+      text: 'Note',
+      task: 'Came for',
+      reach: 'Could it be opened?',
+      why: 'Why it was not opened',
+      termites: 'Live termites',
+      baitLeft: 'Bait left',
+      monitor: 'Condition of the monitor',
+      housing: 'Housing and cap',
+      occupants: 'Other occupants',
+      service: 'Yearly service done',
+      lifted: 'Base monitor lifted',
+      cleaned: 'Cleaned out',
+      bait: 'Bait put in, slot',
+      monitors: 'Monitor put in, slot',
+      withdrawn: 'Taken out, slot',
+      repairs: 'Mended',
+      parts: 'Parts used',
+      minutes: 'Minutes spent',
+      elsewhere: 'Use record is kept',
+      note: 'Note',
+      photos: 'Photos',
+    },
+    /** Slots by their id in the models that come with the tool; a firm's own stand as written. */
+    slots: { base: 'base', top: 'top', cup: 'bait cup', bait: 'bait' } as Readonly<Record<string, string>>,
+  },
+};
