@@ -46,13 +46,14 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     assignCost,
     varies,
     dayOf,
+    secondCost,
     hasBreak,
     hasLongest,
     longest: mostOut,
   } = tables;
   const { near, nearCount, kinds, kindOf, hopeless } = tables;
-  const { next, prev, routeOf, depart, latest, span, floor, legCost, routeLoad, hoursCost, severalOn, paid } =
-    state;
+  const { next, prev, routeOf, depart, latest, span, floor, legCost, routeLoad, severalOn, paid } = state;
+  const { legSeconds, hoursCost, workSeconds } = state;
   const { tail, isFrozen, empties, absent, count: countOn, hoursAt } = state;
   const { live, breaks } = state;
   const { lead, leaveBy, hoursWith } = state.longest;
@@ -92,6 +93,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   const slotDelta = new Float64Array(most * days);
   const slotAfter = new Int32Array(most * days);
   const slotRoute = new Int32Array(most * days);
+  const isDayOpen = new Uint8Array(days);
   let perDay = false;
   let slot = 0;
 
@@ -159,6 +161,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const everywhere = jobs <= TRY_ALL || random.below(LOOK_EVERYWHERE) === 0;
     let fee = 0;
     let scanned = false;
+    openDays(group);
     perDay = true;
     for (let m = 0; m < members.length; m += 1) {
       const j = members[m] ?? 0;
@@ -198,6 +201,21 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     }
   }
 
+  /** Days of the patterns that fit the visits that are on routes. */
+  function openDays({ jobs: members, patterns }: GroupTable): void {
+    isDayOpen.fill(0);
+    for (const pattern of patterns) {
+      let fits = true;
+      for (let m = 0; m < members.length && fits; m += 1) {
+        const r = routeOf[members[m] ?? 0] ?? -1;
+        fits = r < 0 || dayOf[r] === pattern[m];
+      }
+      if (!fits) continue;
+      for (let m = 0; m < members.length; m += 1)
+        if ((routeOf[members[m] ?? 0] ?? -1) < 0) isDayOpen[pattern[m] ?? 0] = 1;
+    }
+  }
+
   /** Takes up the best place found so far on the day of a route; `closeDay` puts it back. */
   function openDay(r: number): void {
     const at = slot + (dayOf[r] ?? 0);
@@ -216,7 +234,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   function scanAll(): void {
     const weight = load[job] ?? 0;
     for (let r = 0; r < routes; r += 1) {
-      if (countOn[r] === 0) continue;
+      if (countOn[r] === 0 || (perDay && isDayOpen[dayOf[r] ?? 0] === 0)) continue;
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
@@ -239,7 +257,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const other = near[k] ?? -1;
       if (other < 0) break;
       const r = routeOf[other] ?? -1;
-      if (r < 0) continue;
+      if (r < 0 || (perDay && isDayOpen[dayOf[r] ?? 0] === 0)) continue;
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
@@ -256,16 +274,20 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const emptyCount = state.emptyCount();
     for (let e = 0; e < emptyCount; e += 1) {
       const r = empties[e] ?? 0;
+      if (perDay && isDayOpen[dayOf[r] ?? 0] === 0) continue;
       const kind = kindOf[r] ?? 0;
       if (kindSeen[kind] === visit) continue;
       kindSeen[kind] = visit;
       const price = assignCost(job, r);
       if (price < 0) continue;
+      const fee = price + (useCost[r] ?? 0);
+      const least = perDay ? (slotDelta[slot + (dayOf[r] ?? 0)] ?? 0) : bestDelta;
+      if (fee + (secondCost[r] ?? 0) * duration >= least) continue;
       if (turns) turnTo(r);
       if (perDay) openDay(r);
       const first = jobs + 2 * r;
       // An empty route drives nothing: the leg from start to end is not saved by filling it.
-      consider(first, first + 1, r, price + (useCost[r] ?? 0) + (legCost[first + 1] ?? 0));
+      consider(first, first + 1, r, fee + (legCost[first + 1] ?? 0));
       if (perDay) closeDay(r);
     }
   }
@@ -295,6 +317,9 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const arrive = start + duration + onward;
     if (arrive > (latest[after] ?? 0)) return;
     if (timed[r] === 1) {
+      // What its hours cost at least tells mostly enough, and takes no walk.
+      const work = (workSeconds[r] ?? 0) + drive + duration + onward - (legSeconds[after] ?? 0);
+      if (delta + (secondCost[r] ?? 0) * work - (hoursCost[r] ?? 0) >= bestDelta) return;
       delta += countHours(before, after, r, reached, start + duration, onward);
       if (delta >= bestDelta) return;
     }

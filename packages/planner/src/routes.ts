@@ -18,6 +18,8 @@ export interface Routes {
   readonly latest: Int32Array;
   readonly span: Int32Array;
   readonly floor: Int32Array;
+  /** Of the leg that ends at the node. */
+  readonly legSeconds: Int32Array;
   /** Cost of the leg that ends at the node. */
   readonly legCost: Float64Array;
   readonly count: Int32Array;
@@ -25,6 +27,8 @@ export interface Routes {
   /** Legs, hours, driving out and what its jobs cost there; 0 for an empty route. */
   readonly routeCost: Float64Array;
   readonly hoursCost: Float64Array;
+  /** Driving and service, without waiting and breaks: no hours of the route are less. Kept where hours are paid. */
+  readonly workSeconds: Int32Array;
   /** Jobs with several windows on the route: their finish is walked, not looked up. */
   readonly severalOn: Int32Array;
   /** 1 where the cost of a route depends on when it ends. */
@@ -80,6 +84,7 @@ export function createRoutes(tables: Tables): Routes {
   const routeLoad = new Int32Array(routes);
   const routeCost = new Float64Array(routes);
   const hoursCost = new Float64Array(routes);
+  const workSeconds = new Int32Array(routes);
   const severalOn = new Int32Array(routes);
   const paid = new Uint8Array(routes);
   const breaks = createBreaks(tables, live, { next, prev, depart, latest, legSeconds });
@@ -130,11 +135,13 @@ export function createRoutes(tables: Tables): Routes {
     latest,
     span,
     floor,
+    legSeconds,
     legCost,
     count,
     routeLoad,
     routeCost,
     hoursCost,
+    workSeconds,
     severalOn,
     paid,
     tail,
@@ -345,6 +352,7 @@ export function createRoutes(tables: Tables): Routes {
       floor[node] = least;
       leg = legSeconds[node] ?? 0;
     }
+    workSeconds[r] = rest + leg;
     if (hasBreak[r] === 1) breaks.refresh(r);
     const hours = hasLongest[r] === 1 ? hoursWithin(r) : 0;
     const before = routeCost[r] ?? 0;

@@ -9,6 +9,17 @@ const LONGEST_ROUTE = 60;
 /** Share of strings that keep a piece in the middle (alpha) and chance of that piece growing (beta). */
 const SPLIT_SHARE = 0.5;
 const SPLIT_GROWTH = 0.01;
+/**
+ * Where visits hang together: share of ruins that take visits out alone, on one day, so that most come back on that day; the others take all visits
+ * of a group, for other days (decision 0208).
+ */
+const ALONE = 0.4;
+/**
+ * So many ruins follow each other about one job and its neighbours where there are many more jobs: what they read of the travel matrix stays
+ * near the processor, and the neighbourhood is searched to some end (decision 0213).
+ */
+const STAY = 500;
+const MANY = 4;
 
 /**
  * Takes strings of neighbouring jobs out of routes near a random job: Christiaens and Vanden Berghe, "Slack induction by string
@@ -32,12 +43,15 @@ export function createRuin(
 ): Ruin {
   const { jobs, routes, near, nearCount, hopeless, groups, groupOf, dayOf } = tables;
   const grouped = groups.length > 0;
+  const meanGroup = findMeanGroup(tables);
   const { next, prev, routeOf, count, isFrozen, take, refresh } = state;
   const possible = Int32Array.from({ length: jobs }, (_, j) => j).filter((j) => hopeless[j] === 0);
   const ruinedIn = new Int32Array(routes);
   const stringsOn = new Int32Array(routes);
   const pieces = new Int32Array(2 * LONGEST_STRING + jobs);
   let round = 0;
+  let middle = 0;
+  let staying = 0;
 
   const routesOn = Map.groupBy(
     Array.from({ length: routes }, (_, r) => r),
@@ -49,26 +63,30 @@ export function createRuin(
   function takeStrings(): number {
     if (possible.length === 0) return 0;
     round += 1;
+    const alone = grouped && random.unit() < ALONE;
     const used = routes - state.emptyCount();
     const mean = used === 0 ? 1 : (jobs - state.absentCount()) / used;
     const longest = Math.max(1, Math.min(LONGEST_STRING, mean));
-    const strings = Math.floor(1 + random.unit() * ((4 * removed) / (1 + longest) - 1));
-    const seed = possible[random.below(possible.length)] ?? 0;
+    const first = alone ? removed : removed / meanGroup;
+    const strings = Math.floor(1 + random.unit() * ((4 * first) / (1 + longest) - 1));
+    const seed = drawSeed();
     // The paper takes one string a route; where there are fewer routes than strings, that would take too little.
     const perRoute = Math.max(1, Math.ceil(strings / Math.max(1, used)));
     const home = routeOf[seed] ?? -1;
     if (home >= 0 && random.unit() < whole && (count[home] ?? 0) <= LONGEST_ROUTE)
-      return takeGroups(takeRest(home, 0));
+      return alone ? takeRest(home, 0) : takeGroups(takeRest(home, 0));
+    const day = alone && home >= 0 ? dayOf[home] : undefined;
     let ruined = 0;
     let taken = 0;
     let job = seed;
     for (let k = 0; ; k += 1) {
       const r = routeOf[job] ?? -1;
-      if (r >= 0 && ruinedIn[r] !== round) {
+      const isOpen = r >= 0 && (day === undefined || dayOf[r] === day);
+      if (isOpen && ruinedIn[r] !== round) {
         ruinedIn[r] = round;
         stringsOn[r] = 0;
       }
-      if (r >= 0 && isFrozen[job] === 0 && (stringsOn[r] ?? 0) < perRoute) {
+      if (isOpen && isFrozen[job] === 0 && (stringsOn[r] ?? 0) < perRoute) {
         stringsOn[r] = (stringsOn[r] ?? 0) + 1;
         const size = Math.floor(1 + random.unit() * Math.min(count[r] ?? 0, longest));
         taken = takeString(job, r, Math.min(size, count[r] ?? 0), taken);
@@ -79,7 +97,21 @@ export function createRuin(
       job = near[seed * nearCount + k] ?? -1;
       if (job < 0) break;
     }
-    return grouped ? takeGroups(taken) : taken;
+    return grouped && !alone ? takeGroups(taken) : taken;
+  }
+
+  function drawSeed(): number {
+    const any = (): number => possible[random.below(possible.length)] ?? 0;
+    // While jobs are left out, room may come free anywhere.
+    if (possible.length <= MANY * nearCount || state.absentCount() > 0) return any();
+    staying -= 1;
+    if (staying < 0) {
+      staying = STAY;
+      middle = any();
+    }
+    const k = random.below(nearCount);
+    const other = near[middle * nearCount + k] ?? -1;
+    return other < 0 ? middle : other;
   }
 
   function takeRoom(job: number, day: number): number {
@@ -115,11 +147,13 @@ export function createRuin(
     return grouped ? takeGroups(taken) : taken;
   }
 
-  /** Visits that hang together come out together, so that all of them may change their day. */
+  /** Visits that hang together come out together, so that all of them may change their day; not where they have no other. */
   function takeGroups(taken: number): number {
     let all = taken;
-    for (let i = 0; i < all; i += 1)
-      for (const sibling of groups[groupOf[out[i] ?? 0] ?? -1]?.jobs ?? []) {
+    for (let i = 0; i < all; i += 1) {
+      const group = groups[groupOf[out[i] ?? 0] ?? -1];
+      if (group === undefined || group.patterns.length === 1) continue;
+      for (const sibling of group.jobs) {
         const r = routeOf[sibling] ?? -1;
         if (r < 0 || isFrozen[sibling] === 1) continue;
         take(sibling);
@@ -127,6 +161,7 @@ export function createRuin(
         all += 1;
         if (!refresh(r)) all = takeRest(r, all);
       }
+    }
     return all;
   }
 
@@ -183,4 +218,10 @@ export function createRuin(
     refresh(r);
     return taken;
   }
+}
+
+/** Visits in a group that has a choice of days, on average: so many come out for each that a string holds. */
+function findMeanGroup({ groups }: Tables): number {
+  const free = groups.filter(({ patterns }) => patterns.length > 1);
+  return free.length === 0 ? 1 : free.reduce((sum, { jobs }) => sum + jobs.length, 0) / free.length;
 }

@@ -57,6 +57,9 @@ const WHOLE_ROUTE = 0.01;
 const NEAREST = 120;
 const START_HEAT = 0.6;
 const END_HEAT = 0.01;
+/** Where visits hang together a change of days costs more on the way to a better one (decision 0208). */
+const GROUPED_START_HEAT = 1.2;
+const GROUPED_END_HEAT = 0.03;
 /** A day that costs so many mean legs more than a job's best one is one that no detour saves. */
 const DEAR_LEGS = 20;
 /** Routes are worth keeping in the colder half of a turn, while the plan costs less than this share of all legs more than the best of the turn. */
@@ -97,11 +100,13 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   let done = 0;
   let bound: number | undefined;
   const heat = meanLeg();
-  const hottest = Math.max(heat * (options.startHeat ?? START_HEAT), 1e-9);
+  const startHeat = options.startHeat ?? (tables.groups.length > 0 ? GROUPED_START_HEAT : START_HEAT);
+  const endHeat = options.endHeat ?? (tables.groups.length > 0 ? GROUPED_END_HEAT : END_HEAT);
+  const hottest = Math.max(heat * startHeat, 1e-9);
   const findMisplaced = createMisplaced(tables, state, random, DEAR_LEGS * heat);
   const close = CLOSE * heat * tables.jobs;
   let bestOfTurn = Number.POSITIVE_INFINITY;
-  const cooling = (options.endHeat ?? END_HEAT) / (options.startHeat ?? START_HEAT);
+  const cooling = endHeat / startHeat;
 
   return {
     step,
@@ -187,15 +192,27 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
       const temperature = hottest * cooling ** phase;
       state.mark();
       const wish = findMisplaced();
-      recreate(out, wish === undefined ? ruin.strings() : ruin.room(wish.job, wish.day), phase);
+      const taken = wish === undefined ? ruin.strings() : ruin.room(wish.job, wish.day);
+      recreate(out, taken, phase);
       done += 1;
       const found = state.total();
-      if (found < total - temperature * Math.log(1 - random.unit())) {
+      if (found < total - temperature * Math.log(1 - random.unit()) && !isTorn(taken)) {
         total = found;
         keepRoutes(found, phase);
         keepBest(found);
       } else state.undo();
     }
+  }
+
+  /** Whether some visits of a group found no place again while others are on routes. */
+  function isTorn(taken: number): boolean {
+    for (let i = 0; i < taken; i += 1) {
+      const job = out[i] ?? 0;
+      const group = tables.groups[tables.groupOf[job] ?? -1];
+      if (group === undefined || (state.routeOf[job] ?? -1) >= 0) continue;
+      if (group.jobs.some((sibling) => (state.routeOf[sibling] ?? -1) >= 0)) return true;
+    }
+    return false;
   }
 
   function meanLeg(): number {
