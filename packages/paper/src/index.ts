@@ -5,6 +5,7 @@ export { renderHtml } from './document/html.ts';
 export type { Block, DiagramBlock, Document, FigureBlock, FigureMark } from './document/model.ts';
 export { type DiagramPaper, renderDiagramPdf } from './document/pdf/renderDiagram.ts';
 export { renderPdf } from './document/pdf/renderPdf.ts';
+export { type Binding, type BoundPaper, renderTogether } from './document/pdf/renderTogether.ts';
 export * from './intake/index.ts';
 export * from './labels/index.ts';
 export { applicationRecords, isOfRecord, type RecordRow } from './report/applicationRecords.ts';
@@ -32,6 +33,16 @@ export {
 export { type RecordFilter, type RecordQuestion, readRecordFilter } from './report/recordFilter.ts';
 export { type RecordPaperInput, recordCsv, recordDocument } from './report/recordPaper.ts';
 export { type RenewalLetterInput, renewalLetter } from './report/renewalLetter.ts';
+export {
+  gapInWords,
+  LETTER_GAPS,
+  type LetterGap,
+  type LetterLeftOut,
+  letterGaps,
+  lettersBinding,
+  lettersLeftOut,
+  type MonthOfLetters,
+} from './report/renewalMonth.ts';
 export {
   type StationListInput,
   stationListCsv,

@@ -1,5 +1,5 @@
 import { eachFactPage } from '@sillwatch/ledger';
-import type { Document } from '@sillwatch/paper';
+import type { Binding, BoundPaper, Document } from '@sillwatch/paper';
 import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import type { Pressed, PressFeed, PressJob } from '../press/pressJob.ts';
@@ -26,6 +26,16 @@ export async function draw(
   feed?: PressFeed,
 ): Promise<readonly Uint8Array<ArrayBuffer>[]> {
   return piecesOf(await press.draw(firm, job, signal, feed));
+}
+
+/** The letters of a month in one file; see `eachRenewalLetter` for what it is fed. */
+export function drawLetters(
+  services: Services,
+  asker: Asker,
+  binding: Binding,
+  letters: () => AsyncIterable<readonly BoundPaper[]>,
+): Promise<readonly Uint8Array<ArrayBuffer>[]> {
+  return draw(services, asker, { kind: 'letters', binding }, letters);
 }
 
 const RETRY_SECONDS = 5;

@@ -13,6 +13,9 @@ import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { paperBasics } from '../routes/reports.ts';
 
+/** What a paper is read with. */
+export type PaperServices = Pick<Services, 'ledger' | 'deps'>;
+
 export interface PropertyPaper {
   readonly document: Document;
   /** Of the file, without its ending. */
@@ -23,7 +26,7 @@ export interface PropertyPaper {
 
 /** One of the papers that go to a customer. Throws `not found` for a visit that was not made here, `paper cannot be written` otherwise. */
 export async function propertyPaper(
-  services: Services,
+  services: PaperServices,
   of: { readonly firm: string; readonly firmName: string },
   property: PropertyState,
   paper: MailPaper,

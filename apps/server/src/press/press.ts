@@ -205,9 +205,9 @@ export function createPress(limits: PressLimits = PRESS_LIMITS): Press {
   };
 }
 
-/** Made of all that a firm has recorded, or of much of it. */
+/** Made of all that a firm has recorded, or of many properties. */
 function isLong({ kind }: PressJob): boolean {
-  return kind === 'record' || kind === 'bundle';
+  return kind === 'letters' || kind === 'record' || kind === 'bundle';
 }
 
 /** Reads a feed a page at a time, when the thread asks for one, so that it never stands in memory twice. */

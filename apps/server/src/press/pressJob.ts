@@ -1,5 +1,5 @@
 import type { Snapshot } from '@sillwatch/ledger';
-import type { DiagramPaper, Document, LabelPaper } from '@sillwatch/paper';
+import type { Binding, DiagramPaper, Document, LabelPaper } from '@sillwatch/paper';
 import type { FirmState } from '@sillwatch/trade';
 import type { BundleRequest } from '../papers/inspectorBundle.ts';
 import type { RecordRequest } from '../papers/writeRecord.ts';
@@ -9,6 +9,7 @@ export type PressJob =
   | { readonly kind: 'paper'; readonly document: Document }
   | { readonly kind: 'labels'; readonly paper: LabelPaper }
   | { readonly kind: 'diagram'; readonly paper: DiagramPaper }
+  | { readonly kind: 'letters'; readonly binding: Binding }
   | { readonly kind: 'record'; readonly request: RecordRequest }
   | {
       readonly kind: 'bundle';
@@ -17,7 +18,7 @@ export type PressJob =
       readonly firm: FirmState;
     };
 
-/** Of a `record`, stored facts as JSON; of a `bundle`, entries of the ledger. Opened again for each time it is read. */
+/** Of `letters`, papers to bind; of a `record`, stored facts as JSON; of a `bundle`, entries of the ledger. Opened again for each time it is read. */
 export type PressFeed = () => AsyncIterable<readonly unknown[]>;
 
 /** What the thread is sent. A null page ends the feed. */

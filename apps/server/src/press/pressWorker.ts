@@ -1,7 +1,7 @@
 /** Runs in a worker thread: draws one paper after the other. Touches no database: it is fed from the other side. */
 import { parentPort } from 'node:worker_threads';
 import type { Entry, StoredLedger } from '@sillwatch/ledger';
-import { renderDiagramPdf, renderLabels, renderPdf } from '@sillwatch/paper';
+import { type BoundPaper, renderDiagramPdf, renderLabels, renderPdf, renderTogether } from '@sillwatch/paper';
 import { BundleTooLargeError, writeBundle } from '../papers/inspectorBundle.ts';
 import { writeRecord } from '../papers/writeRecord.ts';
 import type { FromPress, PressJob, ToPress } from './pressJob.ts';
@@ -40,6 +40,8 @@ async function draw(job: PressJob): Promise<void> {
       return give(await renderLabels(job.paper));
     case 'diagram':
       return give(await renderDiagramPdf(job.paper));
+    case 'letters':
+      return give(await renderTogether(job.binding, eachOf(readFeed<BoundPaper>())));
     case 'record':
       return give(await writeRecord(job.request, readFeed<string>));
     case 'bundle': {
@@ -70,4 +72,8 @@ async function* readFeed<T>(): AsyncGenerator<readonly T[]> {
     if (page === null) return;
     yield page as readonly T[];
   }
+}
+
+async function* eachOf<T>(pages: AsyncIterable<readonly T[]>): AsyncGenerator<T> {
+  for await (const page of pages) yield* page;
 }

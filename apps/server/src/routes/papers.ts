@@ -17,15 +17,14 @@ import type { AppSettings } from '../app.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { type Asker, drawBundle, piecesOf } from '../papers/drawn.ts';
-import { propertyPaper } from '../papers/propertyPaper.ts';
 import { readRoundPaper } from '../papers/roundPaper.ts';
 import { readDay } from '../work/days.ts';
 import type { RoundShelf } from '../work/rounds.ts';
 import { getProperty } from './properties.ts';
+import { addRenewalRoutes } from './renewals.ts';
 import {
   askerOf,
   CSV,
-  dayOf,
   HTML,
   lang,
   PDF,
@@ -65,7 +64,7 @@ const stock = z.union([
 /** Further papers: work list, renewal letter, tag labels, inspector's bundle. */
 export function addPaperRoutes(app: App, settings: AppSettings, rounds: RoundShelf): void {
   addWorkListRoute(app, settings, rounds);
-  addRenewalRoute(app, settings);
+  addRenewalRoutes(app, settings);
   addLabelRoutes(app, settings);
   addBundleRoute(app, settings);
 }
@@ -124,36 +123,6 @@ function emptyRound(person: string, day: string): RoundBody {
     travel: 'great circle',
     visits: [],
   };
-}
-
-function addRenewalRoute(app: App, settings: AppSettings): void {
-  addRoute(
-    app,
-    settings,
-    {
-      method: 'get',
-      path: '/api/reports/renewals/{property}',
-      tag: 'reports',
-      summary: 'The letter before an agreement ends: what was found in the year, in plain words',
-      roles: EVERY_ROLE,
-      params: z.object({ property: id }),
-      query: z.object({ format: z.enum(['html', 'pdf']).default('html'), lang, asOf: dayText.optional() }),
-      media: [HTML, PDF],
-    },
-    async ({ person, params, query, context }) => {
-      const property = await getProperty(settings, person.firm, params.property);
-      const firm = await settings.ledger.getFirm(person.firm);
-      const asOf = dayOf(settings, property, firm, query.asOf);
-      const { document, name } = await propertyPaper(settings, person, property, 'renewal letter', {
-        visit: null,
-        asOf,
-        lang: query.lang,
-      });
-      return query.format === 'pdf'
-        ? sendPdf(settings, askerOf(person, context), document, name)
-        : sendText(renderHtml(document), HTML);
-    },
-  );
 }
 
 function addLabelRoutes(app: App, settings: AppSettings): void {

@@ -169,7 +169,11 @@ export function addPropertyRoutes(app: App, services: Services): void {
 }
 
 /** Throws `not found` for another firm's property just as for one that nobody has. */
-export async function getProperty({ ledger }: Services, firm: string, id: string): Promise<PropertyState> {
+export async function getProperty(
+  { ledger }: Pick<Services, 'ledger'>,
+  firm: string,
+  id: string,
+): Promise<PropertyState> {
   const state = await ledger.findProperty(firm, id);
   if (state === undefined) throw new Problem('not found', 'The firm has no such property.');
   return state;

@@ -192,7 +192,7 @@ export function paperBasics(
 }
 
 export function dayOf(
-  { deps }: Services,
+  { deps }: Pick<Services, 'deps'>,
   property: PropertyState,
   firm: FirmState,
   asked: string | undefined,

@@ -40,6 +40,8 @@ export interface BookEntry {
   /** Account id of who made the last visit; null = nobody has been there. */
   readonly lastBy: string | null;
   readonly renewsOn: string | null;
+  /** BCP 47, of the papers for the customer; '' = none named. */
+  readonly language: string;
   readonly position: { readonly latitude: number; readonly longitude: number } | null;
   /** Id of the label profile that the property names; '' = none. */
   readonly profile: string;
@@ -208,6 +210,7 @@ function toEntry(state: PropertyState, firm: FirmState): BookEntry {
     lastVisit: lastVisit?.day ?? null,
     lastBy: lastVisit?.by ?? null,
     renewsOn: body?.agreement?.renewsOn ?? null,
+    language: body?.language ?? '',
     position: body?.position ?? null,
     profile: body?.profile ?? '',
     hasProfile: profile !== undefined,

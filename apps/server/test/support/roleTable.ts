@@ -51,6 +51,8 @@ export const ROLE_TABLE: Readonly<Record<string, string>> = {
   'GET /api/imports': 'lo',
   'POST /api/imports/{id}/withdraw': 'lo',
   'GET /api/reports/worklists/{person}/{day}': 'itlo',
+  'GET /api/renewals': 'itlo',
+  'GET /api/reports/renewals': 'itlo',
   'GET /api/reports/renewals/{property}': 'itlo',
   'GET /api/reports/labels/{property}': 'itlo',
   'POST /api/reports/labels': 'lo',

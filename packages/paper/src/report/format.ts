@@ -1,4 +1,4 @@
-import { type Day, GRAMS_PER_OUNCE, type PropertyState } from '@sillwatch/trade';
+import { type Day, findDay, GRAMS_PER_OUNCE, type PropertyState } from '@sillwatch/trade';
 import type { PaperLanguage, Say } from './words/say.ts';
 
 const DAY_FORMATS: Readonly<Record<PaperLanguage, Intl.DateTimeFormat>> = {
@@ -18,6 +18,17 @@ export function dayInWords(day: Day, lang: PaperLanguage): string {
 /** `Mar 4, 2026`, for tables. */
 export function shortDay(day: Day, lang: PaperLanguage): string {
   return SHORT_DAY_FORMATS[lang].format(day * 86_400_000);
+}
+
+const MONTH_FORMATS: Readonly<Record<PaperLanguage, Intl.DateTimeFormat>> = {
+  'en-US': new Intl.DateTimeFormat('en-US', { month: 'long', year: 'numeric', timeZone: 'UTC' }),
+  'es-US': new Intl.DateTimeFormat('es-US', { month: 'long', year: 'numeric', timeZone: 'UTC' }),
+};
+
+/** `March 2026` of `2026-03`; what is no month stays as it is. */
+export function monthInWords(month: string, lang: PaperLanguage): string {
+  const first = findDay(`${month}-01`);
+  return first === undefined ? month : MONTH_FORMATS[lang].format(first * 86_400_000);
 }
 
 /** `10:15` as the device wrote it, its own local time; null when the text is no RFC 3339 time. */

@@ -62,7 +62,7 @@ function drawBlock(
       const style = block.level === 2 ? TYPE.heading2 : TYPE.heading3;
       sheet.space(block.level === 2 ? 20 : 12);
       sheet.need(style.leading + keepsHeight);
-      if (block.level === 2) sheet.pdf.outline.addItem(block.text);
+      if (block.level === 2 && sheet.bookmarks === 'sections') sheet.pdf.outline.addItem(block.text);
       flowText(sheet, parent, `H${block.level}`, block.text, style);
       sheet.space(4);
       return;

@@ -5,47 +5,66 @@ import type { TypeStyle, Typesetter } from './type.ts';
 export interface Sheet {
   readonly pdf: PDFKit.PDFDocument;
   readonly type: Typesetter;
+  /** Whether sections are bookmarks of the file; where it holds several papers, those are. */
+  readonly bookmarks: 'sections' | 'none';
   readonly left: number;
-  readonly right: number;
-  readonly width: number;
   readonly top: number;
-  readonly bottom: number;
+  right: number;
+  width: number;
+  bottom: number;
   /** Of the next thing's upper edge, points from the top of the page. */
   y: number;
   room(): number;
   /** Goes to a new page unless this many points are left on this one. */
   need(height: number): void;
   newPage(): void;
+  /** Goes to a new page of this width and height, points, which those after it have too. */
+  newPaper(page: readonly [number, number]): void;
   space(height: number): void;
 }
 
 export type Tag = PDFKit.PDFStructureElement;
 
-export function createSheet(pdf: PDFKit.PDFDocument, type: Typesetter): Sheet {
-  const { width: pageWidth, height: pageHeight } = pdf.page;
-  const bottom = pageHeight - MARGIN.bottom;
+export function createSheet(
+  pdf: PDFKit.PDFDocument,
+  type: Typesetter,
+  { bookmarks }: Pick<Sheet, 'bookmarks'>,
+): Sheet {
+  let page: readonly [number, number] = [pdf.page.width, pdf.page.height];
   const sheet: Sheet = {
     pdf,
     type,
+    bookmarks,
     left: MARGIN.left,
-    right: pageWidth - MARGIN.right,
-    width: pageWidth - MARGIN.left - MARGIN.right,
     top: MARGIN.top,
-    bottom,
+    ...edgesOf(page),
     y: MARGIN.top,
-    room: () => bottom - sheet.y,
+    room: () => sheet.bottom - sheet.y,
     need(height) {
       if (sheet.room() < height && sheet.y > sheet.top) sheet.newPage();
     },
     newPage() {
-      pdf.addPage();
+      pdf.addPage({ size: [...page], margin: 0 });
       sheet.y = sheet.top;
+    },
+    newPaper(size) {
+      page = size;
+      Object.assign(sheet, edgesOf(size));
+      sheet.newPage();
     },
     space(height) {
       if (sheet.y > sheet.top) sheet.y += height;
     },
   };
   return sheet;
+}
+
+function edgesOf([width, height]: readonly [number, number]): Pick<Sheet, 'right' | 'width' | 'bottom'> {
+  return {
+    right: width - MARGIN.right,
+    width: width - MARGIN.left - MARGIN.right,
+    bottom: height - MARGIN.bottom,
+  };
 }
 
 /** A child tag of `parent`; the caller ends it. */

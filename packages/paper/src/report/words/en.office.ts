@@ -97,6 +97,30 @@ export const EN_OFFICE = {
     'Please tell us soon. Price and terms stand in your agreement and in our offer; this letter changes neither.',
   'renewal.sign': 'With kind regards',
 
+  'letters.title': 'Renewal letters, {month}',
+  'letters.left': 'Letters that were not written',
+  'letters.left.subtitle': {
+    one: '{n} agreement that ends in {month}',
+    other: '{n} agreements that end in {month}',
+  },
+  'letters.left.lead':
+    'For the office, not for a customer. These agreements end in the month too; their letters are not in this file.',
+  'letters.left.caption': 'What is missing, and what helps',
+  'letters.col.property': 'Property',
+  'letters.col.ends': 'Ends',
+  'letters.col.missing': 'Missing',
+  'letters.col.remedy': 'What helps',
+  'letters.gap.no customer': 'name of the customer',
+  'letters.gap.no address': 'street or town',
+  'letters.gap.no station': 'a station in service',
+  'letters.gap.no label profile': 'label profile',
+  'letters.remedy.no customer': 'Import the row of the property again with the name of the customer.',
+  'letters.remedy.no address': 'Import the row of the property again with street and town.',
+  'letters.remedy.no station':
+    'Record the stations that stand there. If none does, ask whether the agreement still holds.',
+  'letters.remedy.no label profile':
+    'Enter the numbers of the label in use under Office: without them the letter cannot say when the next work is due.',
+
   'stations.col.holds': 'Holds',
   'stations.col.set': 'Set on',
   'stations.col.auxiliary': 'Auxiliary',

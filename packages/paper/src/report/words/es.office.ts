@@ -102,6 +102,30 @@ export const ES_OFFICE: Readonly<Record<keyof typeof EN_OFFICE, Message>> = {
     'Por favor, avísenos pronto. El precio y las condiciones están en su contrato y en nuestra oferta; esta carta no los cambia.',
   'renewal.sign': 'Atentamente',
 
+  'letters.title': 'Cartas de renovación, {month}',
+  'letters.left': 'Cartas que no se escribieron',
+  'letters.left.subtitle': {
+    one: '{n} contrato que termina en {month}',
+    other: '{n} contratos que terminan en {month}',
+  },
+  'letters.left.lead':
+    'Para la oficina, no para un cliente. Estos contratos también terminan en el mes; sus cartas no están en este archivo.',
+  'letters.left.caption': 'Qué falta y qué ayuda',
+  'letters.col.property': 'Propiedad',
+  'letters.col.ends': 'Termina',
+  'letters.col.missing': 'Falta',
+  'letters.col.remedy': 'Qué ayuda',
+  'letters.gap.no customer': 'nombre del cliente',
+  'letters.gap.no address': 'calle o ciudad',
+  'letters.gap.no station': 'una estación en servicio',
+  'letters.gap.no label profile': 'perfil de etiqueta',
+  'letters.remedy.no customer': 'Importe otra vez la fila de la propiedad con el nombre del cliente.',
+  'letters.remedy.no address': 'Importe otra vez la fila de la propiedad con calle y ciudad.',
+  'letters.remedy.no station':
+    'Anote las estaciones que hay allí. Si no hay ninguna, pregunte si el contrato sigue en pie.',
+  'letters.remedy.no label profile':
+    'Anote en Oficina los números de la etiqueta en uso: sin ellos la carta no puede decir cuándo toca el próximo trabajo.',
+
   'stations.col.holds': 'Contiene',
   'stations.col.set': 'Colocada el',
   'stations.col.auxiliary': 'Auxiliar',
