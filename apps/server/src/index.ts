@@ -9,6 +9,7 @@ export { listImported } from './imports/imported.ts';
 export { createImportShelf, type PastImport } from './imports/importShelf.ts';
 export { withdrawImport } from './imports/withdrawImport.ts';
 export { type BundleRequest, writeBundle } from './papers/inspectorBundle.ts';
+export { eachRenewalLetter, listRenewals, type Renewals } from './papers/renewalLetters.ts';
 export { readRoundPaper } from './papers/roundPaper.ts';
 export { openPhotoStore, type PhotoStore } from './photos/photoStore.ts';
 export { openPlanDepot, openTravel, type PlanDepot } from './plans/planDepot.ts';

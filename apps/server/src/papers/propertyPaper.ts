@@ -13,8 +13,10 @@ import type { Services } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { paperBasics } from '../routes/reports.ts';
 
-/** What a paper is read with. */
-export type PaperServices = Pick<Services, 'ledger' | 'deps'>;
+/** What a paper is read with; `now` gives milliseconds since 1970. */
+export interface PaperServices extends Pick<Services, 'ledger'> {
+  readonly deps: Pick<Services['deps'], 'now'>;
+}
 
 export interface PropertyPaper {
   readonly document: Document;

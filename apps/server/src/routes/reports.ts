@@ -192,7 +192,7 @@ export function paperBasics(
 }
 
 export function dayOf(
-  { deps }: Pick<Services, 'deps'>,
+  { deps }: { readonly deps: Pick<Services['deps'], 'now'> },
   property: PropertyState,
   firm: FirmState,
   asked: string | undefined,

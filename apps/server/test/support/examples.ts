@@ -376,6 +376,8 @@ export const EXAMPLES: Readonly<Record<string, Example>> = {
     }),
     other: 'not found',
   },
+  getRenewals: { request: () => ({ query: { month: '2026-01' } }), other: 'no ids' },
+  getReportsRenewals: { request: () => ({ query: { month: '2026-01' } }), other: 'no ids' },
   getReportsRenewalsProperty: {
     request: (world, whose) => ({ params: { property: place(world, whose).property } }),
     other: 'not found',
