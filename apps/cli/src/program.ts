@@ -13,6 +13,7 @@ import { runOrder } from './commands/order.ts';
 import { runPlan, runRound } from './commands/plan.ts';
 import { runProperty } from './commands/property.ts';
 import { runRecord } from './commands/record.ts';
+import { type LettersOptions, runMonthOfLetters } from './commands/renewals.ts';
 import {
   runApplicationsReport,
   runRenewalLetter,
@@ -169,14 +170,14 @@ export function buildProgram(io: Io): Program {
   withPaper(
     command(
       'report',
-      'Print a paper: a visit, a property’s stations, the applications of a period, a day’s work list, a renewal letter.',
+      'Print a paper: a visit, a property’s stations, the applications of a period, a day’s work list, a renewal letter or those of a month.',
       'report visit property-001-v3 --format pdf --out visit.pdf',
     ),
   )
     .argument('<paper>', 'visit, stations, applications, worklist or renewal')
     .argument('[id]', 'the visit, the property, or who drives the round')
     .action(
-      action((paper: string, id: string | undefined, options) => {
+      action((paper: string, id: string | undefined, options: LettersOptions) => {
         switch (paper) {
           case 'visit':
             return runVisitReport(io, id, options);
@@ -187,7 +188,9 @@ export function buildProgram(io: Io): Program {
           case 'worklist':
             return runWorkList(io, id, options);
           case 'renewal':
-            return runRenewalLetter(io, id, options);
+            return options.month === undefined
+              ? runRenewalLetter(io, id, options)
+              : runMonthOfLetters(io, options.month, id, options);
           default:
             io.err(
               `sillwatch: no paper ${JSON.stringify(paper)}\nUse visit, stations, applications, worklist or renewal.\n`,
@@ -438,5 +441,16 @@ function withPaper(command: Command): Command {
     .option('--to <day>', 'applications up to this day')
     .option('--property <id>', 'applications at one property')
     .option('--product <number>', 'applications of one EPA registration number')
-    .option('--technician <person>', 'applications recorded by one person');
+    .option('--technician <person>', 'applications recorded by one person')
+    .option('--month <month>', 'renewal letters of all agreements that end in it (YYYY-MM), as one PDF')
+    .addOption(
+      new Option('--letters <language>', 'language of the letters of a month; own = each customer’s')
+        .choices(['own', ...PAPER_LANGUAGES])
+        .default('own'),
+    )
+    .addOption(
+      new Option('--sides <sides>', 'both = no letter of a month begins on the back of another')
+        .choices(['one', 'both'])
+        .default('one'),
+    );
 }

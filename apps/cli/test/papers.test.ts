@@ -14,16 +14,44 @@ const at = ['--data', data];
 const out = (name: string) => join(folder, name);
 const DAY = '2026-12-01';
 const DRIVER = 'person-of-the-test';
+/** Two agreements that end in a month of their own: one with a Spanish-speaking customer, one without an address. */
+const letters = { renewsOn: '2029-07-14', own: '', without: '', withoutName: 'Invented Reed Lot' };
+/** Debian's poppler-utils and qpdf: independent readers of what was drawn. */
+const hasReaders = ['pdftotext', 'qpdf'].every((tool) => spawnSync(tool, ['--version']).error === undefined);
 let property = '';
 
 beforeAll(async () => {
   const demo = generateDemo({ seed: 7, today: getDay('2026-11-25'), properties: 4 });
-  const [first] = Map.groupBy(
+  const [first, second, third] = Map.groupBy(
     demo.facts.filter((fact) => fact.property !== null),
     (fact) => fact.property ?? '',
   );
   if (first === undefined) throw new Error('the demo has no property');
   property = first[0];
+  letters.own = second?.[0] ?? '';
+  letters.without = third?.[0] ?? '';
+  const agreement = { startsOn: '2026-07-14', renewsOn: letters.renewsOn };
+  const changed = (id: string, seq: number, body: object): AnyFact => ({
+    id: `019ab000-0000-7000-8000-0000000000${10 + seq}`,
+    firm: 'firm-demo',
+    property: id,
+    station: null,
+    by: 'person-lead',
+    device: 'test',
+    seq,
+    at: '2026-11-25T10:00:00-05:00',
+    clock: `0017956188000${10 + seq}.00000`,
+    kind: 'property changed',
+    body,
+  });
+  const changes = [
+    changed(letters.own, 2, { agreement, language: 'es-US' }),
+    changed(letters.without, 3, {
+      agreement,
+      name: letters.withoutName,
+      address: { street: '', town: '', state: 'FL', postcode: '' },
+    }),
+  ];
   const station = foldProperty(first[1]).stations[0];
   const round: AnyFact = {
     id: '019ab000-0000-7000-8000-000000000001',
@@ -62,7 +90,11 @@ beforeAll(async () => {
   };
   mkdirSync(data, { recursive: true });
   const ledger = await openLedger({ url: join(data, 'sillwatch.db') });
-  const verdicts = await ledger.append('firm-demo', [...demo.facts, round], '2026-11-25T11:00:00Z');
+  const verdicts = await ledger.append(
+    'firm-demo',
+    [...demo.facts, round, ...changes],
+    '2026-11-25T11:00:00Z',
+  );
   expect(verdicts.filter((one) => one.verdict === 'refused')).toEqual([]);
   await ledger.close();
 });
@@ -85,6 +117,41 @@ describe('papers at the terminal', () => {
     const letter = await run(['report', 'renewal', property, ...at]);
     expect(letter.code).toBe(0);
     expect(letter.out).toContain('Your agreement comes up for renewal');
+  });
+
+  it('the letters of a month in one PDF, and in words what was not written', async () => {
+    const month = letters.renewsOn.slice(0, 7);
+    const call = ['report', 'renewal', '--month', month, ...at];
+    const made = await run([...call, '--format', 'pdf', '--out', out('r.pdf')]);
+    expect(made.code, made.err).toBe(1);
+    expect(made.err).toContain(`1 letter written to ${out('r.pdf')}`);
+    expect(made.err).toContain(
+      `  ${letters.without} (${letters.withoutName}), ends ${letters.renewsOn}: street or town. Import the row`,
+    );
+    if (hasReaders) {
+      expect(spawnSync('qpdf', ['--check', out('r.pdf')]).status).toBe(0);
+      const text = spawnSync('pdftotext', [out('r.pdf'), '-'], { encoding: 'utf8' }).stdout;
+      expect(text).toContain('Su contrato llega a su renovación');
+      expect(text).toContain('Letters that were not written');
+      await run([...call, '--format', 'pdf', '--letters', 'en-US', '--out', out('e.pdf')]);
+      const english = spawnSync('pdftotext', [out('e.pdf'), '-'], { encoding: 'utf8' }).stdout;
+      expect(english).toContain('Your agreement comes up for renewal');
+    }
+    const listed = JSON.parse((await run([...call, '--json'])).out);
+    expect([listed.letters.length, listed.leftOut[0].gaps]).toEqual([1, ['no address']]);
+  });
+
+  it('says what is off with a month of letters', async () => {
+    const call = ['report', 'renewal', ...at];
+    expect(await run([...call, '--month', '2031-01'])).toMatchObject({
+      code: 3,
+      err: expect.stringContaining('no agreement ends in 2031-01'),
+    });
+    for (const wrong of ['2031-13', 'March'])
+      expect((await run([...call, '--month', wrong])).err).toContain('Write it as YYYY-MM');
+    const page = await run([...call, '--month', letters.renewsOn.slice(0, 7)]);
+    expect([page.code, page.err]).toEqual([2, expect.stringContaining('Give --format pdf')]);
+    expect((await run([...call, property, '--month', '2031-01'])).code).toBe(2);
   });
 
   it('labels of a property, and of new tags on a sheet given in numbers', async () => {
