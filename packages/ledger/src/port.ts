@@ -20,6 +20,8 @@ export interface FactQuery {
   readonly property?: string;
   readonly station?: string;
   readonly kinds?: readonly string[];
+  /** what recorded them */
+  readonly devices?: readonly string[];
   /** default 10,000 */
   readonly limit?: number;
 }

@@ -131,6 +131,33 @@ describe.each(targets)('the ledger on $name', ({ name, createUrl }) => {
     await ledger.close();
   });
 
+  test('lists facts by what recorded them', async () => {
+    const ledger = await open(await createUrl());
+    const phone = createFactMaker('firm-a', 1, 'phone');
+    const desk = createFactMaker('firm-a', 2, 'desk');
+    const tablet = createFactMaker('firm-a', 3, 'tablet');
+    await ledger.append('firm-a', makeProperty(phone, 'p1', 1, 1), RECEIVED);
+    await ledger.append('firm-a', [desk.branch('north')], RECEIVED);
+    await ledger.append('firm-a', [...makeProperty(phone, 'p2', 1, 0), tablet.branch('east')], RECEIVED);
+    const seqs = async (query: Parameters<typeof ledger.listFacts>[1]) =>
+      (await ledger.listFacts('firm-a', query)).map(({ receipt }) => receipt?.seq);
+    const all = await ledger.listFacts('firm-a');
+    const of = (...devices: string[]) =>
+      all.flatMap(({ device, receipt }) => (devices.includes(device) ? [receipt?.seq] : []));
+    expect(of('phone').length).toBeGreaterThan(3);
+    expect(await seqs({ devices: ['phone'] })).toEqual(of('phone'));
+    expect(await seqs({ devices: ['tablet', 'desk'] })).toEqual(of('desk', 'tablet'));
+    expect(await seqs({ devices: ['phone'], afterSeq: 2, limit: 2 })).toEqual(of('phone').slice(2, 4));
+    expect(await seqs({ devices: ['phone', 'desk'], kinds: ['branch added'] })).toEqual(of('desk'));
+    expect(await seqs({ devices: ['phone'], property: 'p2' })).toEqual(
+      all.filter(({ property }) => property === 'p2').map(({ receipt }) => receipt?.seq),
+    );
+    expect(await seqs({ devices: ['desk'], property: 'p2' })).toEqual([]);
+    expect(await seqs({ devices: ['unknown'] })).toEqual([]);
+    expect(await seqs({ devices: [] })).toEqual([]);
+    await ledger.close();
+  });
+
   test('lists facts by position, property, station, kind and limit', async () => {
     const ledger = await open(await createUrl());
     const maker = createFactMaker('firm-a');

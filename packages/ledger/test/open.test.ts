@@ -82,6 +82,25 @@ describe.each(targets.filter(({ tamper }) => tamper !== undefined))('the tables 
     await expect(open(url)).rejects.toThrow(/newer Sillwatch/);
   });
 
+  test('facts from before they were listed by device are found by it', async () => {
+    const url = await target.createUrl();
+    const maker = createFactMaker('firm-a', 1, 'a phone with "quotes"');
+    const first = await open(url);
+    await first.append('firm-a', makeProperty(maker, 'p1', 2, 2), RECEIVED);
+    await first.close();
+    await target.tamper?.(url, [
+      'drop index ledger_fact_by_device',
+      'alter table ledger_fact drop column device',
+      'delete from ledger_migration where number >= 3',
+    ]);
+    const second = await open(url);
+    const all = await second.listFacts('firm-a');
+    expect(all.length).toBeGreaterThan(5);
+    expect(await second.listFacts('firm-a', { devices: ['a phone with "quotes"'] })).toEqual(all);
+    expect(await second.verify('firm-a')).toMatchObject({ sound: true, facts: all.length });
+    await second.close();
+  });
+
   test('states that other folds made are computed anew at opening, once', async () => {
     const url = await target.createUrl();
     const maker = createFactMaker('firm-a');

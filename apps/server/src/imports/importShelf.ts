@@ -15,7 +15,7 @@ export interface PastImport {
 }
 
 interface Shelved {
-  /** ledger position up to which facts were read */
+  /** ledger position of the last fact that was read */
   seq: number;
   readonly imports: Entry[];
 }
@@ -48,7 +48,10 @@ export function createImportShelf(ledger: Ledger): { list(firm: string): Promise
 async function readOn(ledger: Ledger, firm: string, kept: Shelved): Promise<Shelved> {
   const { imports } = kept;
   let lastBack = '';
-  for await (const page of eachFactPage(ledger, firm, { afterSeq: kept.seq })) {
+  for await (const page of eachFactPage(ledger, firm, {
+    afterSeq: kept.seq,
+    devices: [IMPORT_DEVICE, IMPORT_BACK_DEVICE],
+  })) {
     for (const fact of page) {
       const seq = fact.receipt?.seq ?? 0;
       kept.seq = seq;

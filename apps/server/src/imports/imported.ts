@@ -1,4 +1,4 @@
-import { eachFactPage, type Ledger } from '@sillwatch/ledger';
+import { type Ledger, listEveryFact } from '@sillwatch/ledger';
 import { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from '@sillwatch/paper';
 import { type AnyFact, CORRECTION, readCorrections } from '@sillwatch/trade';
 
@@ -7,14 +7,9 @@ export async function listImported(
   ledger: Ledger,
   firm: string,
 ): Promise<{ readonly known: ReadonlyMap<string, AnyFact>; readonly takenBack: ReadonlySet<string> }> {
-  const known = new Map<string, AnyFact>();
-  const corrections: AnyFact[] = [];
-  for await (const page of eachFactPage(ledger, firm)) {
-    for (const fact of page) {
-      if (fact.device === IMPORT_DEVICE) known.set(fact.id, fact);
-      if (fact.kind === CORRECTION) corrections.push(fact);
-    }
-  }
+  const imported = await listEveryFact(ledger, firm, { devices: [IMPORT_DEVICE] });
+  const known = new Map(imported.map((fact) => [fact.id, fact]));
+  const corrections = await listEveryFact(ledger, firm, { kinds: [CORRECTION] });
   const { findStanding } = readCorrections(corrections);
   const takenBack = new Set<string>();
   for (const fact of known.values()) {

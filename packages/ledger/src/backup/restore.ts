@@ -89,10 +89,11 @@ function parseEntry(text: string, seq: number, previousHash: string, place: stri
     throw new BackupError(`${place}: not readable JSON`);
   }
   if (!isRecord(fact)) throw new BackupError(`${place}: not a fact`);
-  const { id, kind, property, station } = fact;
-  if (typeof id !== 'string' || typeof kind !== 'string' || !isKey(property) || !isKey(station))
-    throw new BackupError(`${place}: id, kind, property or station is missing`);
-  return { seq, id, kind, property, station, text, hash: linkHash(previousHash, text) };
+  const { id, kind, device, property, station } = fact;
+  const isNamed = typeof id === 'string' && typeof kind === 'string' && typeof device === 'string';
+  if (!isNamed || !isKey(property) || !isKey(station))
+    throw new BackupError(`${place}: id, kind, device, property or station is missing`);
+  return { seq, id, kind, device, property, station, text, hash: linkHash(previousHash, text) };
 }
 
 function isKey(value: unknown): value is string | null {

@@ -41,7 +41,7 @@ function findBreak(firm: string, before: Head, entry: Entry): string | undefined
   const seq = typeof receipt === 'object' && receipt !== null && 'seq' in receipt ? receipt.seq : undefined;
   if (seq !== entry.seq) return `the fact's receipt says position ${String(seq)}`;
   if (fact['firm'] !== firm) return 'the fact belongs to another firm';
-  for (const column of ['id', 'property', 'station', 'kind'] as const)
+  for (const column of ['id', 'property', 'station', 'kind', 'device'] as const)
     if (fact[column] !== entry[column]) return `the index column "${column}" disagrees with the fact`;
   return undefined;
 }

@@ -7,6 +7,8 @@ export interface Entry {
   readonly property: string | null;
   readonly station: string | null;
   readonly kind: string;
+  /** what recorded it: a phone, a terminal, the office's importer */
+  readonly device: string;
   /** canonical JSON of the fact with its receipt */
   readonly text: string;
   /** SHA-256 of the hash before and `text`, 64 hex digits. See chain.ts. */

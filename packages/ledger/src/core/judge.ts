@@ -102,6 +102,6 @@ function sameContent(storedText: string, content: string): boolean {
 function makeEntry(fact: AnyFact, head: Head, receivedAt: string): Entry {
   const seq = head.seq + 1;
   const text = canonicalJson({ ...fact, receipt: { seq, receivedAt } });
-  const { id, property, station, kind } = fact;
-  return { seq, id, property, station, kind, text, hash: linkHash(head.hash, text) };
+  const { id, property, station, kind, device } = fact;
+  return { seq, id, property, station, kind, device, text, hash: linkHash(head.hash, text) };
 }

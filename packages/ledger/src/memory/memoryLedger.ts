@@ -79,7 +79,7 @@ export function createMemoryLedger(folds: Folds): StoredLedger {
     },
 
     async listFacts(firm, query = {}) {
-      const { afterSeq = 0, property, station, kinds, limit = DEFAULT_FACTS } = query;
+      const { afterSeq = 0, property, station, kinds, devices, limit = DEFAULT_FACTS } = query;
       const record = firms.get(firm);
       const source = property === undefined ? record?.entries : record?.byProperty.get(property);
       const found: Entry[] = [];
@@ -88,6 +88,7 @@ export function createMemoryLedger(folds: Folds): StoredLedger {
         if (entry.seq <= afterSeq) continue;
         if (station !== undefined && entry.station !== station) continue;
         if (kinds !== undefined && !kinds.includes(entry.kind)) continue;
+        if (devices !== undefined && !devices.includes(entry.device)) continue;
         found.push(entry);
       }
       return found.map(entryToFact);

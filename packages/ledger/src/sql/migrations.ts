@@ -52,6 +52,15 @@ const MIGRATIONS: readonly Migration[] = [
       'create table ledger_fold (version integer not null primary key)',
     ],
   },
+  {
+    number: 3,
+    name: 'facts by device',
+    statements: ({ keyType, deviceOfText }) => [
+      `alter table ledger_fact add column device ${keyType}`,
+      `update ledger_fact set device = ${deviceOfText}`,
+      'create index ledger_fact_by_device on ledger_fact (firm, device, seq)',
+    ],
+  },
 ];
 
 /**

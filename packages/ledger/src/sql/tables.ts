@@ -22,6 +22,7 @@ interface FactTable {
   readonly property: string | null;
   readonly station: string | null;
   readonly kind: string;
+  readonly device: string;
   readonly text: string;
   readonly hash: string;
 }
@@ -56,6 +57,8 @@ export interface Flavour {
   readonly name: 'sqlite' | 'postgres';
   /** Text that compares byte by byte, whatever the database's own collation. */
   readonly keyType: 'text' | 'text collate "C"';
+  /** The device that the stored text of a fact names, for rows from before the column. */
+  readonly deviceOfText: string;
   /** PostgreSQL locks the firm's head row; SQLite has one writer at a time anyway and no such words. */
   readonly locksRows: boolean;
   /** Taken at the start of a migration so that two servers starting at once do not run it twice. */
@@ -65,6 +68,8 @@ export interface Flavour {
 export const SQLITE: Flavour = {
   name: 'sqlite',
   keyType: 'text',
+  // A text that is no JSON was tampered with; the walk along the chain says so.
+  deviceOfText: `case when json_valid(text) then json_extract(text, '$.device') end`,
   locksRows: false,
   migrationLock: undefined,
 };
@@ -72,6 +77,7 @@ export const SQLITE: Flavour = {
 export const POSTGRES: Flavour = {
   name: 'postgres',
   keyType: 'text collate "C"',
+  deviceOfText: `text::json ->> 'device'`,
   locksRows: true,
   // The number is ours: "sill" in ASCII.
   migrationLock: 'select pg_advisory_xact_lock(1936288876)',

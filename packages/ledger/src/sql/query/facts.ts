@@ -5,7 +5,7 @@ import type { FactQuery } from '../../port.ts';
 import type { Tables } from '../tables.ts';
 import { chunksOf } from './chunks.ts';
 
-const COLUMNS = ['seq', 'id', 'property', 'station', 'kind', 'text', 'hash'] as const;
+const COLUMNS = ['seq', 'id', 'property', 'station', 'kind', 'device', 'text', 'hash'] as const;
 
 export async function insertEntries(
   tx: Kysely<Tables>,
@@ -55,7 +55,7 @@ export async function findText(
 export async function listTexts(
   db: Kysely<Tables>,
   firm: string,
-  { afterSeq = 0, property, station, kinds, limit = DEFAULT_FACTS }: FactQuery,
+  { afterSeq = 0, property, station, kinds, devices, limit = DEFAULT_FACTS }: FactQuery,
 ): Promise<readonly { readonly text: string }[]> {
   let query = db
     .selectFrom('ledger_fact')
@@ -66,12 +66,16 @@ export async function listTexts(
     .limit(limit);
   if (property !== undefined) query = query.where('property', '=', property);
   if (station !== undefined) query = query.where('station', '=', station);
-  if (kinds === undefined) return query.execute();
-  if (property !== undefined || station !== undefined)
-    return kinds.length === 0 ? [] : query.where('kind', 'in', kinds).execute();
-  // Kind by kind: asked for several at once in the order of the ledger, SQLite walks all of it (7 s of 4 million entries).
+  if (kinds === undefined && devices === undefined) return query.execute();
+  if (kinds?.length === 0 || devices?.length === 0) return [];
+  const isNarrow = property !== undefined || station !== undefined;
+  if (kinds !== undefined && (isNarrow || devices !== undefined)) query = query.where('kind', 'in', kinds);
+  if (isNarrow) return (devices === undefined ? query : query.where('device', 'in', devices)).execute();
+  // One by one: asked for several at once in the order of the ledger, SQLite walks all of it (7 s of 4 million entries).
   const found = await Promise.all(
-    [...new Set(kinds)].map((kind) => query.where('kind', '=', kind).execute()),
+    devices !== undefined
+      ? [...new Set(devices)].map((device) => query.where('device', '=', device).execute())
+      : [...new Set(kinds)].map((kind) => query.where('kind', '=', kind).execute()),
   );
   return found
     .flat()
