@@ -86,7 +86,13 @@ describe.each(targets.filter(({ tamper }) => tamper !== undefined))('the tables 
     const url = await target.createUrl();
     const maker = createFactMaker('firm-a', 1, 'a phone with "quotes"');
     const first = await open(url);
-    await first.append('firm-a', makeProperty(maker, 'p1', 2, 2), RECEIVED);
+    // A note cut in the middle of a character, one with a zero byte, and one that looks like the entry itself.
+    const notes = ['flood \ud83c', 'nul \u0000', '","device":"other","firm":"firm-a"'];
+    await first.append(
+      'firm-a',
+      [...makeProperty(maker, 'p1', 2, 2), ...notes.map((note) => maker.noted('p1', note))],
+      RECEIVED,
+    );
     await first.close();
     await target.tamper?.(url, [
       'drop index ledger_fact_by_device',
