@@ -145,13 +145,21 @@ describe.skipIf(isChromiumMissing())('a new version', () => {
     await page.evaluate(() => {
       void (globalThis as unknown as { field: Field }).field.store?.applyUpdate();
     });
-    for (const tab of [page, other])
-      await expect.poll(() => versionOf(tab).catch(() => ''), { timeout: 20_000 }).toBe('second');
+    for (const tab of [page, other]) await expect.poll(() => versionOf(tab).catch(() => '')).toBe('second');
     const draft = await page.evaluate(async () => {
       const { field } = globalThis as unknown as { field: Field };
       return (await field.openFieldStore())?.readDraft('station 7');
     });
     expect(draft).toEqual({ answered: ['none'], note: 'half a sen' });
+    const belong = await page.evaluate(async () => {
+      const { field, document } = globalThis as unknown as {
+        field: Field;
+        document: { querySelector(selector: string): { readonly src: string } };
+      };
+      const { src } = document.querySelector('script[type="module"][src]');
+      return [await field.isOfBuild(src), await field.isOfBuild(src.replace(/\.js$/, '-older.js'))];
+    });
+    expect(belong).toEqual([true, false]);
     // The older build's files are gone with it.
     const caches = await page.evaluate(() => {
       const global = globalThis as unknown as { caches: { keys(): Promise<readonly string[]> } };
@@ -175,6 +183,7 @@ interface Field {
   openFieldStore(): Promise<Store | undefined>;
   workerReady(): Promise<boolean>;
   lookForUpdate(): Promise<unknown>;
+  isOfBuild(url: string): Promise<boolean>;
 }
 
 function versionOf(page: Page): Promise<string> {

@@ -9,6 +9,10 @@ export interface AppUpdate {
 
 /** A phone that stays open all day still learns of a new version. */
 const LOOK_EVERY_MS = 60 * 60_000;
+/** A version that was asked to take over has done so by then, unless the browser left it waiting. */
+const TAKE_OVER_MS = 3000;
+/** Names what this tab was last loaded anew for. */
+const RELOADED = 'sillwatch-reloaded';
 
 /**
  * Registers the service worker, once a page. A new version is fetched in the background and waits: it takes over when
@@ -37,6 +41,15 @@ export function registerWorker(): AppUpdate {
     });
     void container.ready.then(() => look(found));
     setInterval(() => void found.update().catch(() => {}), LOOK_EVERY_MS);
+    // This page was fetched from the older worker in the instant in which the newer one took over, before anything here listened.
+    const { controller } = container;
+    const script = document.querySelector<HTMLScriptElement>('script[type="module"][src]');
+    if (controller === null || script === null || !isYard() || (await isOfBuild(controller, script.src)))
+      return;
+    // Once: where the browser has cleared the worker's files, the server's page comes again and again.
+    if (sessionStorage.getItem(RELOADED) === script.src) return;
+    sessionStorage.setItem(RELOADED, script.src);
+    location.reload();
   };
   // The first worker takes charge of the open page without a reload; a later one only after `apply`.
   // Asked of the page itself: a tab that was just opened may not have been told yet that a version waits.
@@ -56,8 +69,24 @@ export function registerWorker(): AppUpdate {
     async apply() {
       applying = true;
       const waiting = registration?.waiting;
-      if (waiting === null || waiting === undefined) location.reload();
-      else waiting.postMessage({ type: 'take over' });
+      if (waiting === null || waiting === undefined) return location.reload();
+      waiting.postMessage({ type: 'take over' });
+      // Chromium may leave it waiting for minutes where the older worker was busy in that instant; a page that loads makes it try again.
+      setTimeout(() => location.reload(), TAKE_OVER_MS);
     },
   };
+}
+
+/** Pages that the worker always serves from its own build (sw.ts); elsewhere the server's page may be ahead of the worker. */
+function isYard(): boolean {
+  return location.pathname === '/field' || location.pathname.startsWith('/field/');
+}
+
+/** Whether a file belongs to the build of this worker, as it says itself. */
+export function isOfBuild(worker: ServiceWorker, url: string): Promise<boolean> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data === true);
+    worker.postMessage({ type: 'is yours', path: new URL(url).pathname }, [port2]);
+  });
 }

@@ -41,7 +41,9 @@ self.addEventListener('activate', (event) => {
 });
 
 self.addEventListener('message', (event) => {
-  if (event.data?.type === 'take over') void self.skipWaiting();
+  const { type, path } = event.data ?? {};
+  if (type === 'take over') void self.skipWaiting();
+  if (type === 'is yours') event.ports[0]?.postMessage(PATHS.has(path));
 });
 
 self.addEventListener('fetch', (event) => {

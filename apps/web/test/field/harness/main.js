@@ -1,5 +1,6 @@
 // The real store, sync engine and service worker, without screens: what a test drives from outside the page.
 import { adoptPerson, openFieldStore } from '../../../src/field/store/open.ts';
+import { isOfBuild } from '../../../src/field/worker/register.ts';
 
 globalThis.field = {
   adoptPerson,
@@ -8,6 +9,7 @@ globalThis.field = {
   version: __HARNESS_VERSION__,
   workerReady: () => navigator.serviceWorker.ready.then(() => true),
   lookForUpdate: () => navigator.serviceWorker.getRegistration().then((found) => found?.update()),
+  isOfBuild: (url) => isOfBuild(navigator.serviceWorker.controller, url),
   isControlled: () => navigator.serviceWorker.controller !== null,
 };
 
