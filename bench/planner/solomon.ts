@@ -42,7 +42,7 @@ function run(instance: Instance, seed: number): { gap: number; iterations: numbe
     return (user + system) / 1000 / budget;
   };
   const solver = createSolver(instance.problem, seed);
-  for (let share = spent(); share < 1; share = spent()) solver.step(20, share);
+  for (let share = spent(); share < 1; share = spent()) solver.step(50, share);
   const plan = solver.best();
   return {
     gap: (100 * (plan.cost - instance.bestKnown)) / instance.bestKnown,

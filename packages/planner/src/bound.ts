@@ -6,15 +6,17 @@ import { NEVER, type Tables } from './tables.ts';
  * what a working second costs at least, and its share of the driving, or its penalty where that is less. The share of the driving is half
  * of its cheapest legs in and out; or, as a route drives at least out to its farthest job and home, that way by the job's part of the
  * longest working day or the greatest load (M. Haimovich, A. Rinnooy Kan, "Bounds and heuristics for capacitated routing problems",
- * Mathematics of Operations Research 10(4), 1985). Always 0 without a matrix.
+ * Mathematics of Operations Research 10(4), 1985). Without a matrix driving counts nothing: to ask for every pair would take too long.
  */
 export function findBound(tables: Tables): number {
   const { jobs, routes, days, dayCost, penalty, reasons, cost, seconds, service, load } = tables;
-  if (cost.matrix === undefined || routes === 0) return 0;
-  const byCost = findHalfLegs(tables, cost);
-  const bySeconds = seconds === cost ? byCost : findHalfLegs(tables, seconds);
+  if (routes === 0) return 0;
+  const isKnown = cost.matrix !== undefined;
+  const nothing = new Float64Array(jobs);
+  const byCost = isKnown ? findHalfLegs(tables, cost) : nothing;
+  const bySeconds = !isKnown || seconds === cost ? byCost : findHalfLegs(tables, seconds);
   const rate = findRate(tables);
-  const wayRound = findWaysRound(tables);
+  const wayRound = isKnown ? findWaysRound(tables) : nothing;
   const longestWork = most(routes, (r) =>
     Math.min(tables.longest[r] ?? 0, (tables.latestEnd[r] ?? 0) - (tables.startSeconds[r] ?? 0)),
   );

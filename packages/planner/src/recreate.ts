@@ -74,7 +74,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   let reach = FIRST_REACH;
   let untilBlink = drawBlink();
 
-  // The job being placed and its best place so far; set by `place`, read and written by `consider`.
+  // The job being placed; set by `turnToJob`, read by `consider`.
   let job = 0;
   let jobPlace = 0;
   let row = 0;
@@ -83,19 +83,21 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   let duration = 0;
   let manyWindows = false;
   let turns = false;
-  let bestDelta = 0;
-  let bestAfter = -1;
-  let bestRoute = -1;
 
-  // For visits that hang together: the best place of each on each day, from `slot` on.
+  // The best place so far, in one slot; for visits that hang together one for each of them and each day, those of a visit from `slot` on.
   const { groups, groupOf, days } = tables;
   const most = groups.reduce((longest, group) => Math.max(longest, group.jobs.length), 0);
-  const slotDelta = new Float64Array(most * days);
-  const slotAfter = new Int32Array(most * days);
-  const slotRoute = new Int32Array(most * days);
-  const isDayOpen = new Uint8Array(days);
+  const slots = Math.max(1, most * days);
+  const slotDelta = new Float64Array(slots);
+  const slotAfter = new Int32Array(slots);
+  const slotRoute = new Int32Array(slots);
+  const allDays = groups.map(({ patterns }) => markDays(patterns, days));
+  const someDays = new Uint8Array(days);
+  let isDayOpen = someDays;
   let perDay = false;
   let slot = 0;
+  /** The slot that `consider` reads and writes. */
+  let best = 0;
 
   return (list, count, share) => {
     call += 1;
@@ -142,16 +144,18 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   function insertBest(j: number): void {
     turnToJob(j);
     const fee = penalty[j] ?? 0;
-    bestDelta = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
-    bestAfter = -1;
+    best = 0;
+    slotDelta[0] = random.below(GENEROUS) === 0 ? Number.POSITIVE_INFINITY : fee;
+    slotAfter[0] = -1;
     // Beside near jobs twice as many positions are looked at, some of them twice over: near pays while its reach is short.
     if (jobs <= TRY_ALL && 2 * reach >= jobs) scanAll();
     else {
       scanNear();
-      if (bestAfter < 0 && random.below(LOOK_EVERYWHERE) === 0) scanAll();
+      if (slotAfter[0] === -1 && random.below(LOOK_EVERYWHERE) === 0) scanAll();
     }
     scanEmpty();
-    if (bestAfter >= 0) state.insert(j, bestAfter, bestRoute);
+    const after = slotAfter[0] ?? -1;
+    if (after >= 0) state.insert(j, after, slotRoute[0] ?? 0);
   }
 
   /** Each visit's best place on each day, then the pattern that costs least in all; its days, and so its routes, are all different. */
@@ -177,7 +181,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       scanEmpty();
     }
     perDay = false;
-    let best: Int32Array | undefined;
+    let cheapest: Int32Array | undefined;
     let least = generous ? Number.POSITIVE_INFINITY : fee;
     for (const pattern of patterns) {
       let sum = 0;
@@ -189,21 +193,25 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       }
       if (sum < least) {
         least = sum;
-        best = pattern;
+        cheapest = pattern;
       }
     }
-    if (best === undefined) return;
+    if (cheapest === undefined) return;
     for (let m = 0; m < members.length; m += 1) {
       const j = members[m] ?? 0;
       if ((routeOf[j] ?? -1) >= 0) continue;
-      const at = (alike ? 0 : m * days) + (best[m] ?? 0);
+      const at = (alike ? 0 : m * days) + (cheapest[m] ?? 0);
       state.insert(j, slotAfter[at] ?? 0, slotRoute[at] ?? 0);
     }
   }
 
   /** Days of the patterns that fit the visits that are on routes. */
   function openDays({ jobs: members, patterns }: GroupTable): void {
-    isDayOpen.fill(0);
+    let on = 0;
+    for (let m = 0; m < members.length; m += 1) if ((routeOf[members[m] ?? 0] ?? -1) >= 0) on += 1;
+    isDayOpen = on === 0 ? (allDays[groupOf[members[0] ?? 0] ?? 0] ?? someDays) : someDays;
+    if (on === 0) return;
+    someDays.fill(0);
     for (const pattern of patterns) {
       let fits = true;
       for (let m = 0; m < members.length && fits; m += 1) {
@@ -212,23 +220,8 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       }
       if (!fits) continue;
       for (let m = 0; m < members.length; m += 1)
-        if ((routeOf[members[m] ?? 0] ?? -1) < 0) isDayOpen[pattern[m] ?? 0] = 1;
+        if ((routeOf[members[m] ?? 0] ?? -1) < 0) someDays[pattern[m] ?? 0] = 1;
     }
-  }
-
-  /** Takes up the best place found so far on the day of a route; `closeDay` puts it back. */
-  function openDay(r: number): void {
-    const at = slot + (dayOf[r] ?? 0);
-    bestDelta = slotDelta[at] ?? 0;
-    bestAfter = slotAfter[at] ?? -1;
-    bestRoute = slotRoute[at] ?? -1;
-  }
-
-  function closeDay(r: number): void {
-    const at = slot + (dayOf[r] ?? 0);
-    slotDelta[at] = bestDelta;
-    slotAfter[at] = bestAfter;
-    slotRoute[at] = bestRoute;
   }
 
   function scanAll(): void {
@@ -238,7 +231,7 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
-      if (perDay) openDay(r);
+      if (perDay) best = slot + (dayOf[r] ?? 0);
       let before = tail[r] ?? 0;
       for (let after = next[before] ?? -1; after >= 0; after = next[after] ?? -1) {
         // No later position can be in time once a route leaves after the window has closed.
@@ -246,7 +239,6 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
         consider(before, after, r, price);
         before = after;
       }
-      if (perDay) closeDay(r);
     }
   }
 
@@ -261,11 +253,10 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0 || (routeLoad[r] ?? 0) + weight > (capacity[r] ?? 0)) continue;
       if (turns) turnTo(r);
-      if (perDay) openDay(r);
+      if (perDay) best = slot + (dayOf[r] ?? 0);
       const held = isFrozen[other] === 1;
       if (!held) consider(prev[other] ?? 0, other, r, price);
       if (!held || tail[r] === other) consider(other, next[other] ?? 0, r, price);
-      if (perDay) closeDay(r);
     }
   }
 
@@ -281,14 +272,12 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
       const price = assignCost(job, r);
       if (price < 0) continue;
       const fee = price + (useCost[r] ?? 0);
-      const least = perDay ? (slotDelta[slot + (dayOf[r] ?? 0)] ?? 0) : bestDelta;
-      if (fee + (secondCost[r] ?? 0) * duration >= least) continue;
+      if (perDay) best = slot + (dayOf[r] ?? 0);
+      if (fee + (secondCost[r] ?? 0) * duration >= (slotDelta[best] ?? 0)) continue;
       if (turns) turnTo(r);
-      if (perDay) openDay(r);
       const first = jobs + 2 * r;
       // An empty route drives nothing: the leg from start to end is not saved by filling it.
       consider(first, first + 1, r, fee + (legCost[first + 1] ?? 0));
-      if (perDay) closeDay(r);
     }
   }
 
@@ -306,7 +295,8 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     const reach = costIn === undefined ? costBetween(from, jobPlace) : (costIn[row + from] ?? 0);
     const leave = costOut === undefined ? costBetween(jobPlace, to) : (costOut[row + to] ?? 0);
     let delta = price + reach + leave - (legCost[after] ?? 0);
-    if (delta >= bestDelta) return;
+    const least = slotDelta[best] ?? 0;
+    if (delta >= least) return;
     const drive = secondsIn === undefined ? secondsBetween(from, jobPlace) : (secondsIn[row + from] ?? 0);
     const reached = (depart[before] ?? 0) + drive;
     if (reached > closing) return;
@@ -319,18 +309,18 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     if (timed[r] === 1) {
       // What its hours cost at least tells mostly enough, and takes no walk.
       const work = (workSeconds[r] ?? 0) + drive + duration + onward - (legSeconds[after] ?? 0);
-      if (delta + (secondCost[r] ?? 0) * work - (hoursCost[r] ?? 0) >= bestDelta) return;
+      if (delta + (secondCost[r] ?? 0) * work - (hoursCost[r] ?? 0) >= least) return;
       delta += countHours(before, after, r, reached, start + duration, onward);
-      if (delta >= bestDelta) return;
+      if (delta >= least) return;
     }
     untilBlink -= 1;
     if (untilBlink <= 0) {
       untilBlink = drawBlink();
       return;
     }
-    bestDelta = delta;
-    bestAfter = before;
-    bestRoute = r;
+    slotDelta[best] = delta;
+    slotAfter[best] = before;
+    slotRoute[best] = r;
   }
 
   /**
@@ -385,6 +375,13 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     }
     return time;
   }
+}
+
+/** 1 on each day that is in one of the patterns. */
+function markDays(patterns: readonly Int32Array[], days: number): Uint8Array<ArrayBuffer> {
+  const marked = new Uint8Array(days);
+  for (const pattern of patterns) for (const day of pattern) marked[day] = 1;
+  return marked;
 }
 
 type Order = 'random' | 'load' | 'far' | 'close' | 'narrow' | 'opening' | 'closing' | 'choice';
