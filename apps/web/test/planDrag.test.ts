@@ -195,6 +195,8 @@ describe.skipIf(isChromiumMissing())('a visit of the plan', () => {
       .locator('.drop-said')
       .getByText(/^(Ahorra|Cuesta) \d+ minutos? de manejar/)
       .waitFor();
+    // Nothing floats over the cells and days of the grid.
+    expect(await page.locator('.drag-ghost').isVisible()).toBe(false);
     await touch(finger, 'touchEnd');
     if (!isHarmless(good)) await page.getByRole('dialog').getByRole('button').last().tap();
     await page.getByText(/está ahora con .+ el /).waitFor();

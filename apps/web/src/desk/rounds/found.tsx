@@ -91,6 +91,8 @@ export function Found({ answer, plan }: Props) {
     setWeek(weekOf(key.slice(0, 10)));
   };
   const { carried } = carry;
+  // Over the small grid it would cover days and cells; what it says stands at the head of the grid.
+  const isAfloat = carried !== undefined && (carried.board === undefined || carried.over === undefined);
   const error = refused ?? put.error ?? undefined;
   return (
     <CarryContext.Provider value={carry}>
@@ -193,7 +195,7 @@ export function Found({ answer, plan }: Props) {
           }}
         />
       )}
-      <div ref={ghost} className="drag-ghost" aria-hidden="true" hidden={carried === undefined}>
+      <div ref={ghost} className="drag-ghost" aria-hidden="true" hidden={!isAfloat}>
         {carried !== undefined && <Ghost plan={plan} names={names} carried={carried} />}
       </div>
       {carried?.board !== undefined && (
