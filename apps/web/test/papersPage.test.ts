@@ -134,7 +134,20 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await page.goto(`${demo.url}/papers/renewals`);
     const count = Number(/^\d+/.exec((await page.locator('.summary').textContent()) ?? '')?.[0]);
     expect(await page.locator('.paper-letter').count()).toBe(count);
+    // All of the month in one file, each in its customer's language unless one is chosen.
+    const all = page.getByRole('link', { name: 'Take the PDF' });
+    await page.getByLabel('Language of the letters').selectOption('es-US');
+    await page.getByLabel('Printed on').selectOption('both');
+    const asked = new URL((await all.getAttribute('href')) ?? '', demo.url);
+    expect(Object.fromEntries(asked.searchParams)).toMatchObject({
+      letters: 'es-US',
+      sides: 'both',
+      lang: 'en-US',
+    });
+    const month = await page.request.get(asked.href);
+    expect([month.status(), month.headers()['content-type']]).toEqual([200, 'application/pdf']);
     const first = page.locator('.paper-letter').first();
+    expect(await first.getByRole('link', { name: /PDF/ }).getAttribute('href')).toContain('lang=es-US');
     const letter = await page.request.get(
       `${demo.url}${await first.getByRole('link', { name: /PDF/ }).getAttribute('href')}`,
     );
@@ -144,6 +157,27 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await page.goto(`${demo.url}/papers/renewals`);
     await page.getByLabel('Month in which the agreement ends').fill('2031-01');
     await page.getByText('No agreement ends in this month').waitFor();
+    await close();
+  });
+
+  it('says which letters of a month cannot be written and what they lack, and when a list is cut short', async () => {
+    const { page, close } = await openPage(browser, 'desk', 'light');
+    await page.route('**/api/renewals?*', async (route) => {
+      const of = new URL(route.request().url()).searchParams.get('of');
+      const row = {
+        property: 'property-001',
+        name: 'Abernook household',
+        customer: '',
+        renewsOn: '2026-12-09',
+      };
+      const rows = [{ ...row, lang: 'en-US', gaps: of === 'left out' ? ['no customer', 'no address'] : [] }];
+      await route.fulfill({ json: { letters: 812, leftOut: 1, rows } });
+    });
+    await page.goto(`${demo.url}/papers/renewals`);
+    await page.getByText('812 letters, the earliest first.').waitFor();
+    await page.getByText('The list shows the first 200 of 812; the file holds all.').waitFor();
+    await page.getByText('1 letter is not written: something is missing.').waitFor();
+    await page.getByText('lacks: name of the customer, street or town').waitFor();
     await close();
   });
 

@@ -8,8 +8,8 @@ export interface RoutePool {
   /** Keeps the routes that were touched since the last mark. */
   readonly record: () => void;
   readonly recordAll: () => void;
-  /** The plan that costs least of all that can be made of the pool, if that is less than `total`, which `next` (links of a search) costs. */
-  readonly combine: (next: Int32Array, total: number) => readonly Sequence[] | undefined;
+  /** The plan that costs least of all that can be made of the pool, if that is less than `total`. */
+  readonly combine: (total: number) => readonly Sequence[] | undefined;
 }
 
 interface Kept {
@@ -26,8 +26,10 @@ const MOST_NODES = 2_000;
 /** Two numbers under this in one double, exactly. */
 const KEY = 2 ** 26;
 
-export function createRoutePool(tables: Tables, state: Routes): RoutePool {
-  const { jobs, routes, kinds, kindOf, frozen, penalty, groups, groupOf, days, dayOf } = tables;
+/** Undefined where visits hang together: no route by itself can see to the days of the others. */
+export function createRoutePool(tables: Tables, state: Routes): RoutePool | undefined {
+  if (tables.groups.some((group) => group.jobs.length > 1)) return undefined;
+  const { jobs, routes, kinds, kindOf, frozen, penalty } = tables;
   const { next, count, routeCost } = state;
   // A route with a frozen start is like no other.
   const kindOn = Int32Array.from(kindOf, (kind, r) => ((frozen[r]?.length ?? 0) > 0 ? kinds + r : kind));
@@ -97,25 +99,16 @@ export function createRoutePool(tables: Tables, state: Routes): RoutePool {
         }
   }
 
-  function combine(links: Int32Array, total: number): readonly Sequence[] | undefined {
-    const dayNow = readDays(links);
-    const visitOn = findVisits(dayNow);
-    const usable: { readonly kind: number; readonly cost: number; readonly jobs: readonly number[] }[] = [];
-    for (const pool of pools.values())
-      for (const { kind, cost, jobs: list } of pool.values()) {
-        const day = dayOf[routesOfKind.get(kind)?.[0] ?? 0] ?? 0;
-        const visits = Array.from(list, (j) => (isTied(j) ? (visitOn.get(j * days + day) ?? -1) : j));
-        if (!visits.includes(-1)) usable.push({ kind, cost, jobs: visits });
-      }
+  function combine(total: number): readonly Sequence[] | undefined {
+    const usable = [...pools.values()].flatMap((pool) => [...pool.values()]);
     const rows: number[] = [];
     const from = [0];
     for (const kept of usable) {
       for (const j of kept.jobs) rows.push(j);
       from.push(rows.length);
     }
-    // A job may be left out at its penalty, but one that hangs together with others only if it is left out now.
-    const open = Array.from({ length: jobs }, (_, j) => j).filter((j) => !isTied(j) || dayNow[j] === -1);
-    for (const j of open) {
+    // Any job may be left out at its penalty.
+    for (let j = 0; j < jobs; j += 1) {
       rows.push(j);
       from.push(rows.length);
     }
@@ -123,8 +116,8 @@ export function createRoutePool(tables: Tables, state: Routes): RoutePool {
       {
         rows: Int32Array.from(rows),
         from: Int32Array.from(from),
-        cost: Float64Array.from([...usable.map(({ cost }) => cost), ...open.map((j) => penalty[j] ?? 0)]),
-        kind: Int32Array.from([...usable.map(({ kind }) => kind), ...open.map(() => -1)]),
+        cost: Float64Array.from([...usable.map(({ cost }) => cost), ...penalty]),
+        kind: Int32Array.from([...usable.map(({ kind }) => kind), ...penalty.map(() => -1)]),
         room: Int32Array.from({ length: kinds + routes }, (_, k) => routesOfKind.get(k)?.length ?? 0),
       },
       jobs,
@@ -137,35 +130,8 @@ export function createRoutePool(tables: Tables, state: Routes): RoutePool {
       if (kept === undefined) return [];
       const at = taken[kept.kind] ?? 0;
       taken[kept.kind] = at + 1;
-      return [{ route: routesOfKind.get(kept.kind)?.[at] ?? 0, jobs: kept.jobs }];
+      return [{ route: routesOfKind.get(kept.kind)?.[at] ?? 0, jobs: Array.from(kept.jobs) }];
     });
-  }
-
-  /** Visits that hang together stay on the days they have, as no column can see to the others. */
-  function isTied(j: number): boolean {
-    return (groups[groupOf[j] ?? -1]?.jobs.length ?? 0) > 1;
-  }
-
-  /** For a tied job and a day (`job * days + day`) the visit that a route of that day can do in its stead: itself, or one alike. */
-  function findVisits(dayNow: Int32Array): ReadonlyMap<number, number> {
-    const visitOn = new Map<number, number>();
-    for (const { jobs: members, alike } of groups)
-      for (const visit of members) {
-        const day = dayNow[visit] ?? -1;
-        if (day < 0) continue;
-        if (alike) for (const j of members) visitOn.set(j * days + day, visit);
-        else visitOn.set(visit * days + day, visit);
-      }
-    return visitOn;
-  }
-
-  /** The day of each job, -1 for one that is left out. */
-  function readDays(links: Int32Array): Int32Array {
-    const dayNow = new Int32Array(jobs).fill(-1);
-    for (let r = 0; r < routes; r += 1)
-      for (let node = links[jobs + 2 * r] ?? jobs; node < jobs; node = links[node] ?? jobs)
-        dayNow[node] = dayOf[r] ?? -1;
-    return dayNow;
   }
 }
 

@@ -136,7 +136,7 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
   function adopt(snapshot: Int32Array): boolean {
     load(tables, state, readSnapshot(tables, snapshot));
     const before = bestTotal;
-    pool.recordAll();
+    pool?.recordAll();
     keepBest(state.total());
     // What the other left out for want of room or worth may fit here all the same.
     if (state.absentCount() > 0) recreate(out, 0, 0);
@@ -162,14 +162,14 @@ export function createSolver(problem: Problem, seed: number, options: SolverOpti
 
   /** A plan of the best routes met, whichever plans they were in. */
   function combine(): void {
-    const combined = pool.combine(bestNext, bestTotal);
+    const combined = pool?.combine(bestTotal);
     if (combined === undefined) return;
     load(tables, state, combined);
     keepBest(state.total());
   }
 
   function keepRoutes(found: number, phase: number): void {
-    if (phase < COLD) return;
+    if (pool === undefined || phase < COLD) return;
     bestOfTurn = Math.min(bestOfTurn, found);
     if (found <= bestOfTurn + close) pool.record();
   }

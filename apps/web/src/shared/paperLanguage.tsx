@@ -2,7 +2,7 @@ import { useWords } from '../words/index.ts';
 import { nameOfLanguage } from '../words/language.tsx';
 import { Select } from './select.tsx';
 
-const LANGUAGES = ['en-US', 'es-US'] as const;
+export const LANGUAGES = ['en-US', 'es-US'] as const;
 export type PaperLanguage = (typeof LANGUAGES)[number];
 
 /** The language of the screen, where a paper can be written in it. */

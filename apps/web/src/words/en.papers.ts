@@ -93,6 +93,25 @@ export const papers = {
     noRenewals: 'No agreement ends in this month',
     noRenewalsRemedy: 'Choose another month. A property without an agreement has no letter.',
     holdsRenewals: (n: number) => `${plural(n, 'letter', 'letters')}, the earliest first.`,
+    lettersLanguage: 'Language of the letters',
+    ownLanguage: "each customer's own",
+    sides: 'Printed on',
+    sidesOf: { one: 'one side of the sheet', both: 'both sides: each letter begins on a sheet of its own' },
+    lettersHow:
+      'All letters of the month in one file, ready to print; at its end, which were not written and why.',
+    letterByLetter: 'Letter by letter',
+    leftOut: 'Not written',
+    holdsLeftOut: (n: number) =>
+      `${plural(n, 'letter is', 'letters are')} not written: something is missing.`,
+    lacks: (what: string) => `lacks: ${what}`,
+    letterGaps: {
+      'no customer': 'name of the customer',
+      'no address': 'street or town',
+      'no station': 'a station in service',
+      'no label profile': 'label profile',
+    },
+    listedOnly: (shown: number, all: number) =>
+      `The list shows the first ${number(shown)} of ${number(all)}; the file holds all.`,
     letterOf: (day: string, customer: string) =>
       customer === '' ? `ends ${day}` : `${customer}, ends ${day}`,
     stock: 'Labels',

@@ -85,6 +85,25 @@ export const papers: typeof english = {
     noRenewals: 'Ningún contrato termina en este mes',
     noRenewalsRemedy: 'Elija otro mes. Una propiedad sin contrato no tiene carta.',
     holdsRenewals: (n: number) => `${plural(n, 'carta', 'cartas')}, primero la más próxima.`,
+    lettersLanguage: 'Idioma de las cartas',
+    ownLanguage: 'el de cada cliente',
+    sides: 'Impresas por',
+    sidesOf: { one: 'una cara de la hoja', both: 'las dos caras: cada carta empieza en una hoja propia' },
+    lettersHow:
+      'Todas las cartas del mes en un solo archivo, listas para imprimir; al final, cuáles no se escribieron y por qué.',
+    letterByLetter: 'Carta por carta',
+    leftOut: 'No escritas',
+    holdsLeftOut: (n: number) =>
+      `${plural(n, 'carta no está escrita', 'cartas no están escritas')}: falta algo.`,
+    lacks: (what: string) => `falta: ${what}`,
+    letterGaps: {
+      'no customer': 'nombre del cliente',
+      'no address': 'calle o ciudad',
+      'no station': 'una estación en servicio',
+      'no label profile': 'perfil de etiqueta',
+    },
+    listedOnly: (shown: number, all: number) =>
+      `La lista muestra las primeras ${number(shown)} de ${number(all)}; el archivo las tiene todas.`,
     letterOf: (day: string, customer: string) =>
       customer === '' ? `termina ${day}` : `${customer}, termina ${day}`,
     stock: 'Etiquetas',
