@@ -24,6 +24,8 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
   'mean wait':
     'En promedio pasaron {mean} de los primeros {horizon} días sin que llegara (95 %: {lower} a {upper}).',
   'funnel inside': 'Los {points} están donde los pone el azar solo.',
+  'funnel edge':
+    '{edge} de {points} más allá de las líneas interiores, ninguno de las exteriores: el azar solo pone ahí a uno de veinte.',
   'funnel outside':
     '{outside} de {points} están más lejos del resto de lo que los pone el azar solo: mire ahí, con sus patios en mente.',
   'funnel too few': 'Muy poco para decir algo: menos de dos de {points} tienen bastante para compararlos.',

@@ -100,7 +100,11 @@ export function funnelOf(cases: readonly FunnelCase[]): Funnel {
 function sayFunnel(points: number, heard: readonly FunnelPoint[]): Sentence {
   if (heard.length < 2) return tooFew(points);
   const outside = heard.filter(({ standing }) => standing === 'beyond 99.8 %').length;
-  return sentence(outside === 0 ? 'funnel inside' : 'funnel outside', { points: heard.length, outside });
+  if (outside > 0) return sentence('funnel outside', { points: heard.length, outside });
+  const edge = heard.filter(({ standing }) => standing === 'beyond 95 %').length;
+  return edge === 0
+    ? sentence('funnel inside', { points: heard.length })
+    : sentence('funnel edge', { points: heard.length, edge });
 }
 
 function tooFew(points: number): Sentence {

@@ -17,6 +17,8 @@ export const SENTENCES = {
   'groups too few': 'Too little to say whether the groups differ.',
   'mean wait': 'On average {mean} of the first {horizon} days went by without it (95 %: {lower} to {upper}).',
   'funnel inside': 'All {points} lie where chance alone puts them.',
+  'funnel edge':
+    '{edge} of {points} beyond the inner lines, none beyond the outer ones: chance alone puts one in twenty there.',
   'funnel outside':
     '{outside} of {points} lie farther from the rest than chance alone puts them: look there, with their yards in mind.',
   'funnel too few':

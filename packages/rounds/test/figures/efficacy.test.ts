@@ -245,7 +245,10 @@ describe('funnels', () => {
     expect(sentenceText(young.says)).toBe(
       'Too little to say: fewer than two of 2 have enough to be held against each other.',
     );
-    expect(alike.says).toEqual({ key: 'funnel inside', values: { points: 3, outside: 0 } });
+    expect(alike.says).toEqual({ key: 'funnel inside', values: { points: 3 } });
+    const edge = funnelOf([...yards('a', 2), ...yards('b', 2), ...yards('c', 2), ...yards('d', 3)]);
+    expect(edge.points.map(({ standing }) => standing)).toContain('beyond 95 %');
+    expect(edge.says).toEqual({ key: 'funnel edge', values: { points: 4, edge: 1 } });
   });
 });
 
