@@ -110,9 +110,9 @@ describe('sillwatch load', () => {
 
 describe('sillwatch figures', () => {
   it.each([
-    ['book', /late work +\d+ at \d+ properties\./],
-    ['efficacy', /From baiting to clear, structures:/],
-    ['risk', /never a reason to skip a due visit/],
+    ['book', /late work +\d+ at \d+ properties\.[\s\S]*branch +not opened +of[\s\S]*branch-upland/],
+    ['efficacy', /From baiting to clear, structures:[\s\S]*monitors lost[\s\S]*Hits are those of stations\./],
+    ['risk', /never a reason to skip a due visit[\s\S]*(said +came|Too little)/],
     ['minutes', /yearly service +4\.\d/],
     ['bait', /Demo Bait \(invented\)/],
     ['criteria', /no registration study/],

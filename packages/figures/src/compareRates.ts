@@ -1,5 +1,5 @@
-import { exactBinomial, type Interval } from './exactBinomial.ts';
-import { incompleteBeta } from './special.ts';
+import type { Interval } from './exactBinomial.ts';
+import { incompleteBeta, inverseIncompleteBeta } from './special.ts';
 
 export interface Rate {
   /** whole number */
@@ -15,13 +15,24 @@ export interface RateRatio extends Interval {
 
 /**
  * How many times as high a rate is now as it was before, exact given the events of both (Clopper and Pearson's interval of the share that fell
- * into the later time). An upper end without limit is Infinity. Undefined without an event or exposure.
+ * into the later time). An upper end without limit is Infinity. Undefined without an event or exposure. Where events come in clusters,
+ * `effect` (1 or more, see designEffect) of them count for one: then it is exact no longer, and wide enough.
  */
-export function compareRates(now: Rate, before: Rate, confidence: number): RateRatio | undefined {
-  const events = now.events + before.events;
-  if (events === 0 || !(now.exposure > 0) || !(before.exposure > 0)) return undefined;
-  const share = exactBinomial(now.events, events, confidence);
-  if (share === undefined) return undefined;
+export function compareRates(now: Rate, before: Rate, confidence: number, effect = 1): RateRatio | undefined {
+  for (const { events } of [now, before])
+    if (!Number.isInteger(events) || events < 0)
+      throw new RangeError(`events are a whole number from 0, not ${events}`);
+  if (!(effect >= 1)) throw new RangeError(`a design effect is 1 or more, not ${effect}`);
+  if (now.events + before.events === 0 || !(now.exposure > 0) || !(before.exposure > 0)) return undefined;
+  const later = now.events / effect;
+  const earlier = before.events / effect;
+  const events = later + earlier;
+  const tail = (1 - confidence) / 2;
+  const share = {
+    estimate: later / events,
+    lower: later === 0 ? 0 : inverseIncompleteBeta(tail, later, earlier + 1),
+    upper: earlier === 0 ? 1 : inverseIncompleteBeta(1 - tail, later + 1, earlier),
+  };
   const times = before.exposure / now.exposure;
   const ratio = (at: number): number => (at >= 1 ? Number.POSITIVE_INFINITY : (at / (1 - at)) * times);
   const evenShare = now.exposure / (now.exposure + before.exposure);
@@ -29,10 +40,7 @@ export function compareRates(now: Rate, before: Rate, confidence: number): RateR
     estimate: ratio(share.estimate),
     lower: ratio(share.lower),
     upper: ratio(share.upper),
-    p: Math.min(
-      1,
-      2 * Math.min(atMost(now.events, events, evenShare), atLeast(now.events, events, evenShare)),
-    ),
+    p: Math.min(1, 2 * Math.min(atMost(later, events, evenShare), atLeast(later, events, evenShare))),
   };
 }
 

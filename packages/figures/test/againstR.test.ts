@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  binomialLimits,
   compareRates,
   exactBinomial,
   exactPoisson,
@@ -7,6 +8,7 @@ import {
   kaplanMeier,
   logRankGroups,
   medianInterval,
+  poissonLimits,
   restrictedMeanWithError,
   type Watched,
 } from '../src/index.ts';
@@ -137,6 +139,8 @@ describe.skipIf(!here)('against R’s survival, live', () => {
       say("b3", binom.test(613, 700, conf.level = 0.99)$conf.int)
       say("p1", poisson.test(7, 120)$conf.int); say("p2", poisson.test(0, 5)$conf.int)
       say("p3", poisson.test(412, 10, conf.level = 0.9)$conf.int)
+      say("q", c(2 * pbinom(18, 49, 760 / 1660), 2 * pbinom(17, 49, 760 / 1660, lower.tail = FALSE)))
+      say("f", c(qbinom(0.025, 400, 0.07), qbinom(0.975, 400, 0.07), qpois(0.025, 60), qpois(0.975, 60)))
       say("r1", poisson.test(c(31, 18), c(900, 760))$conf.int); say("r2", poisson.test(c(0, 6), c(100, 120))$conf.int)`);
     const same = (name: string, interval: { lower: number; upper: number } | undefined): void => {
       expect(interval?.lower, name).toBeCloseTo(get(found, name)[0] ?? -1, 9);
@@ -149,6 +153,18 @@ describe.skipIf(!here)('against R’s survival, live', () => {
     same('p2', exactPoisson(0, 5, 0.95));
     same('p3', exactPoisson(412, 10, 0.9));
     same('r1', compareRates({ events: 31, exposure: 900 }, { events: 18, exposure: 760 }, 0.95));
+    expect(compareRates({ events: 18, exposure: 760 }, { events: 31, exposure: 900 }, 0.95)?.p).toBeCloseTo(
+      Math.min(1, ...get(found, 'q')),
+      9,
+    );
+    // Funnel limits are the quantiles of the distribution, moved by less than one event so that the lines have no teeth.
+    const [fewest = -9, most = -9, least = -9, highest = -9] = get(found, 'f');
+    const share = binomialLimits(0.07, 400, 0.95);
+    expect(Math.abs(400 * share.lower - fewest)).toBeLessThan(1);
+    expect(Math.abs(400 * share.upper - most)).toBeLessThan(1);
+    const ratio = poissonLimits(60, 0.95);
+    expect(Math.abs(60 * ratio.lower - least)).toBeLessThan(1);
+    expect(Math.abs(60 * ratio.upper - highest)).toBeLessThan(1);
     same('r2', compareRates({ events: 0, exposure: 100 }, { events: 6, exposure: 120 }, 0.95));
   });
 });

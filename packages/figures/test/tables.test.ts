@@ -8,6 +8,7 @@ import {
   chiSquareWithTail,
   cholesky,
   choleskyInverse,
+  compareRates,
   dampingDepthMetres,
   designEffect,
   exactPoisson,
@@ -40,6 +41,31 @@ describe('exact interval of a rate', () => {
     }
     expect(exactPoisson(0, 0, 0.95)).toBeUndefined();
     expect(chiSquareWithTail(0.05, 10)).toBeCloseTo(18.307, 3);
+  });
+});
+
+describe('rates of two years', () => {
+  it('with events in clusters differ by chance no oftener than promised', () => {
+    const random = createRandom(11);
+    const wrong = { plain: 0, widened: 0 };
+    const worlds = 1000;
+    for (let world = 0; world < worlds; world += 1) {
+      // 60 houses; at each colony three stations are hit at once, in either year alike.
+      const houses = Array.from({ length: 60 }, () => ({
+        before: random.happens(0.3) ? 3 : 0,
+        now: random.happens(0.3) ? 3 : 0,
+      }));
+      const sum = (key: 'before' | 'now'): number => houses.reduce((all, one) => all + one[key], 0);
+      const rates = [
+        { events: sum('now'), exposure: 100 },
+        { events: sum('before'), exposure: 100 },
+      ] as const;
+      const effect = designEffect(houses.map(({ now, before }) => ({ events: now, trials: now + before })));
+      if ((compareRates(...rates, 0.95)?.p ?? 1) < 0.05) wrong.plain += 1;
+      if ((compareRates(...rates, 0.95, effect)?.p ?? 1) < 0.05) wrong.widened += 1;
+    }
+    expect(wrong.plain / worlds).toBeGreaterThan(0.12);
+    expect(wrong.widened / worlds).toBeLessThan(0.06);
   });
 });
 

@@ -1,3 +1,4 @@
+import type { Calibration } from '@sillwatch/figures';
 import {
   baitAnswer,
   bookAnswer,
@@ -97,6 +98,8 @@ function describeBook(read: Read, asOf: Day): Answer {
     ['agreements that renew', sentenceText(book.renewals.says)],
     ['technicians, windows missed', sentenceText(book.technicians.windowsMissed.says)],
     ['technicians, not opened', sentenceText(book.technicians.notOpened.says)],
+    ['branches, windows missed', sentenceText(book.branches.windowsMissed.says)],
+    ['branches, not opened', sentenceText(book.branches.notOpened.says)],
   ];
   const table = formatTable(
     [
@@ -107,17 +110,17 @@ function describeBook(read: Read, asOf: Day): Answer {
   );
   const missing =
     withoutProfile.length === 0 ? '' : `\nIn no figure, no label profile: ${withoutProfile.join(', ')}.\n`;
-  const funnel = describeFunnel(book.technicians.notOpened);
+  const funnel = `${describeFunnel('technician', book.technicians.notOpened)}\n${describeFunnel('branch', book.branches.notOpened)}`;
   return {
     value: book,
     text: `${book.asOf}: ${book.properties} properties, ${book.stations} stations.\n\n${table}\n${funnel}${missing}`,
   };
 }
 
-function describeFunnel({ points }: Funnel): string {
+function describeFunnel(title: string, { points }: Funnel): string {
   return formatTable(
     [
-      { title: 'technician', of: ({ key }) => key },
+      { title, of: ({ key }) => key },
       { title: 'not opened', of: ({ events }) => String(events), alignRight: true },
       { title: 'of', of: ({ trials }) => String(trials), alignRight: true },
       { title: 'standing', of: ({ standing }) => standing },
@@ -131,6 +134,7 @@ function describeEfficacy(read: Read, asOf: Day): Answer {
   const times = (title: string, of: GroupedTimes): string =>
     [
       `${title}: ${sentenceText(of.all.says)}`,
+      ...(of.all.curve === null ? [] : [`  ${sentenceText(of.all.curve.restrictedMean.says)}`]),
       ...of.groups.map(({ group, says }) => `  ${group.replace(/^\d /, '')}: ${sentenceText(says)}`),
       ...(of.says === null ? [] : [`  ${sentenceText(of.says)}`]),
       '',
@@ -151,7 +155,7 @@ function describeEfficacy(read: Read, asOf: Day): Answer {
     text:
       times('From installation to the first hit, structures', value.toFirstHit.structures) +
       times('From baiting to clear, structures', value.toClear.structures) +
-      `\n${quarters}\n${sentenceText(value.change.says)}\nStations of one structure may share a colony: structures are counted, not stations.\n`,
+      `Stations of one structure may share a colony, so structures are counted.\n\n${quarters}\nHits are those of stations. ${sentenceText(value.change.says)}\n`,
   };
 }
 
@@ -175,8 +179,22 @@ function describeRisk(read: Read, asOf: Day, most: number): Answer {
       : `The six months before: ${calibration.happened} hits where ${calibration.expected.toFixed(1)} were expected (chance of so poor a fit: ${(calibration.p ?? 1).toFixed(2)}).\n`;
   return {
     value,
-    text: `${value.hits} hits at ${value.looks} looks${value.tooLittle ? ': too little to say more than the common rate' : ''}. An order of urgency, never a reason to skip a due visit.\n${kept}\n${table}`,
+    text: `${value.hits} hits at ${value.looks} looks${value.tooLittle ? ': too little to say more than the common rate' : ''}. An order of urgency, never a reason to skip a due visit.\n${kept}\n${calibration === null ? '' : `${describeBands(calibration)}\n`}${table}`,
   };
+}
+
+function describeBands({ bands }: Calibration): string {
+  const share = (chance: number): string => `${(100 * chance).toFixed(2)} %`;
+  return formatTable(
+    [
+      { title: 'said', of: ({ promised }) => share(promised), alignRight: true },
+      { title: 'came', of: ({ seen }) => share(seen.estimate), alignRight: true },
+      { title: 'nineteen in twenty', of: ({ seen }) => `${share(seen.lower)} to ${share(seen.upper)}` },
+      { title: 'hits', of: ({ happened }) => String(happened), alignRight: true },
+      { title: 'looks', of: ({ cases }) => String(cases), alignRight: true },
+    ],
+    bands,
+  );
 }
 
 function describeMinutes(read: Read): Answer {

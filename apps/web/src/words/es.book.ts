@@ -20,9 +20,15 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
     'Ninguna diferencia entre los grupos que el azar no pudiera hacer (log-rank {chiSquare} con {degrees}, p {p}).',
   'groups differ':
     'Los grupos difieren más de lo que hace el azar (log-rank {chiSquare} con {degrees}, p {p}).',
+  'groups too few': 'Muy poco para decir si los grupos difieren.',
+  'mean wait':
+    'En promedio pasaron {mean} de los primeros {horizon} días sin que llegara (95 %: {lower} a {upper}).',
   'funnel inside': 'Los {points} están donde los pone el azar solo.',
+  'funnel edge':
+    '{edge} de {points} más allá de las líneas interiores, ninguno de las exteriores: el azar solo pone ahí a uno de veinte.',
   'funnel outside':
     '{outside} de {points} están más lejos del resto de lo que los pone el azar solo: mire ahí, con sus patios en mente.',
+  'funnel too few': 'Muy poco para decir algo: menos de dos de {points} tienen bastante para compararlos.',
   share: '{events} de {trials}: {share} % (95 %: {lower} a {upper}).',
   none: 'Ninguno.',
   count: '{count} en {properties} propiedades.',
@@ -63,6 +69,8 @@ export const book: typeof english = {
     renewals: 'Contratos que se renuevan pronto',
     missedByPerson: 'Ventanas perdidas, por técnico',
     notOpenedByPerson: 'Estaciones sin abrir, por técnico',
+    missedByBranch: 'Ventanas perdidas, por sucursal',
+    notOpenedByBranch: 'Estaciones sin abrir, por sucursal',
     material: 'Tiempo y material del último año',
     materialHow: 'Primero los más minutos; son los que van de la llegada al cierre, sin manejar.',
     materialHeads: ['Propiedad', 'Visitas', 'Minutos', 'Piezas', 'Cebo, gramos'],
@@ -89,6 +97,25 @@ export const book: typeof english = {
     between: 'Diecinueve de veinte',
     from: 'De',
     day: (n) => `día ${number(n)}`,
+    group: {
+      '1 winter': 'instaladas en invierno',
+      '2 spring': 'instaladas en primavera',
+      '3 summer': 'instaladas en verano',
+      '4 autumn': 'instaladas en otoño',
+    },
+    byQuarter: 'Trimestre por trimestre',
+    byQuarterHow:
+      'Se cuentan estaciones: varias de una estructura pueden compartir una colonia, y su intervalo es entonces más ancho de lo que dice la tabla. La frase de arriba lo tiene en cuenta.',
+    quarterHeads: [
+      'Trimestre',
+      'Hallazgos',
+      'En cien estación-trimestres',
+      'Diecinueve de veinte',
+      'Quedaron libres',
+      'Monitores perdidos',
+      'Sin abrir',
+      'Revisiones',
+    ],
     curveHeads: ['Para el', 'Todavía no', 'Diecinueve de veinte'],
     clearCaution: 'Que no haya termitas en las estaciones no prueba que la colonia ya no exista.',
     toFirstHit: 'Desde instalar las estaciones hasta el primer hallazgo, estructuras',

@@ -59,8 +59,7 @@ export function funnelOf(cases: readonly FunnelCase[]): Funnel {
     (sum, one) => ({ events: sum.events + one.events, trials: sum.trials + one.trials }),
     { events: 0, trials: 0 },
   );
-  if (all.trials === 0)
-    return { target: null, designEffect: 1, points: [], lines: [], says: sentence('none') };
+  if (all.trials === 0) return { target: null, designEffect: 1, points: [], lines: [], says: tooFew(0) };
   const target = all.events / all.trials;
   const effect = designEffect([...byProperty.values()]);
   const limits = (trials: number, inside: number): Limits => binomialLimits(target, trials / effect, inside);
@@ -83,7 +82,7 @@ export function funnelOf(cases: readonly FunnelCase[]): Funnel {
         },
       ];
     });
-  const outside = points.filter(({ standing }) => standing === 'beyond 99.8 %').length;
+  const heard = points.filter(({ standing }) => standing !== 'too little to say');
   return {
     target,
     designEffect: effect,
@@ -93,8 +92,23 @@ export function funnelOf(cases: readonly FunnelCase[]): Funnel {
       inside95: limits(trials, 0.95),
       inside998: limits(trials, 0.998),
     })),
-    says: sentence(outside === 0 ? 'funnel inside' : 'funnel outside', { points: points.length, outside }),
+    says: sayFunnel(points.length, heard),
   };
+}
+
+/** Nobody stands apart from the rest where there is no rest: two at least of whom something can be said. */
+function sayFunnel(points: number, heard: readonly FunnelPoint[]): Sentence {
+  if (heard.length < 2) return tooFew(points);
+  const outside = heard.filter(({ standing }) => standing === 'beyond 99.8 %').length;
+  if (outside > 0) return sentence('funnel outside', { points: heard.length, outside });
+  const edge = heard.filter(({ standing }) => standing === 'beyond 95 %').length;
+  return edge === 0
+    ? sentence('funnel inside', { points: heard.length })
+    : sentence('funnel edge', { points: heard.length, edge });
+}
+
+function tooFew(points: number): Sentence {
+  return sentence('funnel too few', { points });
 }
 
 function standingOf(

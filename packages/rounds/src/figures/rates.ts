@@ -1,4 +1,4 @@
-import { compareRates, exactPoisson, type Interval, type RateRatio } from '@sillwatch/figures';
+import { compareRates, designEffect, exactPoisson, type Interval, type RateRatio } from '@sillwatch/figures';
 import type { StationSeenBody } from '@sillwatch/trade';
 import { addDays, addMonths, civilFromDay, type Day, dayFromCivil } from '@sillwatch/trade/units';
 import { stationRuns } from './hitRuns.ts';
@@ -116,6 +116,8 @@ function serviceSpans({ history }: FigureSubject): readonly (readonly [Day, Day 
 export interface YearChange {
   readonly now: PeriodRates;
   readonly before: PeriodRates;
+  /** hits counted for one, because those of one structure hang together (Rao and Scott 1992) */
+  readonly designEffect: number;
   /** null = too little to say */
   readonly ratio: RateRatio | null;
   readonly says: Sentence;
@@ -130,28 +132,59 @@ export function changeOverYear(subjects: readonly FigureSubject[], asOf: Day): Y
     { name: 'the last twelve months', from, to },
   ]);
   if (before === undefined || now === undefined) throw new Error('two periods give two rates');
-  const few = now.hits + before.hits < LEAST_HITS_TO_COMPARE;
+  const structures = hitsByStructure(subjects, before.period, now.period);
+  const effect = designEffect(structures);
+  const few =
+    now.hits + before.hits < LEAST_HITS_TO_COMPARE || structures.length < LEAST_STRUCTURES_TO_COMPARE;
   const ratio = few
     ? null
     : (compareRates(
         { events: now.hits, exposure: now.stationQuarters },
         { events: before.hits, exposure: before.stationQuarters },
         0.95,
+        effect,
       ) ?? null);
-  return { now, before, ratio, says: sayChange(now.hits + before.hits, ratio) };
+  const years = [before, now].filter(({ stationQuarters }) => stationQuarters > 0).length;
+  return {
+    now,
+    before,
+    designEffect: effect,
+    ratio,
+    says: ratio === null ? sayTooLittle(now.hits + before.hits, years, structures.length) : sayChange(ratio),
+  };
+}
+
+/** Of each structure's hits in the two years, how many came in the later one: stations of one structure may share a colony. */
+function hitsByStructure(
+  subjects: readonly FigureSubject[],
+  before: Period,
+  now: Period,
+): readonly { readonly events: number; readonly trials: number }[] {
+  const structures = new Map<string, { events: number; trials: number }>();
+  for (const { property, structure, hitOn } of subjects.flatMap((subject) => stationRuns(subject))) {
+    if (hitOn < before.from || hitOn >= now.to) continue;
+    const key = `${property}\u0000${structure}`;
+    const known = structures.get(key) ?? { events: 0, trials: 0 };
+    known.trials += 1;
+    if (hitOn >= now.from) known.events += 1;
+    structures.set(key, known);
+  }
+  return [...structures.values()];
 }
 
 const LEAST_HITS_TO_COMPARE = 10;
+/** One colony at one house says nothing of a year. */
+const LEAST_STRUCTURES_TO_COMPARE = 5;
 
-function sayChange(events: number, ratio: RateRatio | null): Sentence {
-  if (ratio === null)
-    return sentence('too little to say', {
-      events,
-      leastEvents: LEAST_HITS_TO_COMPARE,
-      subjects: 2,
-      leastSubjects: 2,
-      unit: 'years',
-    });
+function sayTooLittle(events: number, years: number, structures: number): Sentence {
+  const asked =
+    years < 2
+      ? { subjects: years, leastSubjects: 2, unit: 'years' }
+      : { subjects: structures, leastSubjects: LEAST_STRUCTURES_TO_COMPARE, unit: 'structures' };
+  return sentence('too little to say', { events, leastEvents: LEAST_HITS_TO_COMPARE, ...asked });
+}
+
+function sayChange(ratio: RateRatio): Sentence {
   const values = { ratio: ratio.estimate, lower: ratio.lower, upper: ratio.upper };
   return sentence(ratio.upper < 1 ? 'rate fell' : ratio.lower > 1 ? 'rate rose' : 'rate unchanged', values);
 }

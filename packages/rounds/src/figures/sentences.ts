@@ -14,9 +14,15 @@ export const SENTENCES = {
   'groups alike':
     'No difference between the groups that chance could not make (log-rank {chiSquare} on {degrees}, p {p}).',
   'groups differ': 'The groups differ by more than chance makes (log-rank {chiSquare} on {degrees}, p {p}).',
+  'groups too few': 'Too little to say whether the groups differ.',
+  'mean wait': 'On average {mean} of the first {horizon} days went by without it (95 %: {lower} to {upper}).',
   'funnel inside': 'All {points} lie where chance alone puts them.',
+  'funnel edge':
+    '{edge} of {points} beyond the inner lines, none beyond the outer ones: chance alone puts one in twenty there.',
   'funnel outside':
     '{outside} of {points} lie farther from the rest than chance alone puts them: look there, with their yards in mind.',
+  'funnel too few':
+    'Too little to say: fewer than two of {points} have enough to be held against each other.',
   share: '{events} of {trials}: {share} % (95 %: {lower} to {upper}).',
   none: 'None.',
   count: '{count} at {properties} properties.',

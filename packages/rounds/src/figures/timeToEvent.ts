@@ -40,7 +40,7 @@ export interface EventCurve {
     readonly interval: { readonly lower: number; readonly upper: number } | null;
   }[];
   /** mean days until it comes, up to the horizon */
-  readonly restrictedMean: RestrictedMean & { readonly horizonDays: number };
+  readonly restrictedMean: RestrictedMean & { readonly horizonDays: number; readonly says: Sentence };
 }
 
 export interface GroupedTimes {
@@ -48,6 +48,7 @@ export interface GroupedTimes {
   readonly groups: readonly (TimeToEvent & { readonly group: string })[];
   /** null where the groups say too little of each other */
   readonly logRank: LogRankGroups | null;
+  /** null where there are no groups to compare */
   readonly says: Sentence | null;
 }
 
@@ -77,7 +78,7 @@ export function groupedTimes(
     all: timeToEvent(subjects, unit),
     groups,
     logRank,
-    says: logRank === null ? null : sayTest(logRank),
+    says: logRank !== null ? sayTest(logRank) : groups.length < 2 ? null : sentence('groups too few'),
   };
 }
 
@@ -106,6 +107,7 @@ export function timeToEvent(subjects: readonly Watched[], unit: FigureUnit): Tim
   const horizonDays = Math.min(730, longest);
   const interval = medianInterval(curve);
   const { median } = curve;
+  const mean = restrictedMeanWithError(curve, horizonDays);
   return {
     unit,
     subjects: subjects.length,
@@ -118,7 +120,7 @@ export function timeToEvent(subjects: readonly Watched[], unit: FigureUnit): Tim
         const { survival, interval: at } = survivalAt(curve, days);
         return { days, left: survival, interval: at };
       }),
-      restrictedMean: { ...restrictedMeanWithError(curve, horizonDays), horizonDays },
+      restrictedMean: { ...mean, horizonDays, says: sayMean(mean, horizonDays) },
     },
     says:
       median === null
@@ -132,6 +134,16 @@ export function timeToEvent(subjects: readonly Watched[], unit: FigureUnit): Tim
           }),
   };
 }
+
+/** Normal limits, kept inside the time that was watched. */
+function sayMean({ mean, standardError }: RestrictedMean, horizon: number): Sentence {
+  const reach = NINETEEN_IN_TWENTY * standardError;
+  const lower = Math.max(0, mean - reach);
+  return sentence('mean wait', { mean, horizon, lower, upper: Math.min(horizon, mean + reach) });
+}
+
+/** Normal quantile at 0.975. */
+const NINETEEN_IN_TWENTY = 1.959_964;
 
 /** Meteorological seasons of the northern half of the earth, by the month of a day. */
 export type Season = '1 winter' | '2 spring' | '3 summer' | '4 autumn';

@@ -43,6 +43,16 @@ function oneHit() {
   return facts;
 }
 
+/** Houses at each of which so many stations are hit on one day; all set on the same day. */
+function hitAt(houses: number, stations: number, on: string) {
+  return Array.from({ length: houses }, (_, house) => {
+    const facts = writeFacts(`house ${house} of ${on}`);
+    for (let n = 0; n < stations; n += 1) facts.install('2024-01-10', `s${n}`);
+    for (let n = 0; n < stations; n += 1) facts.see(on, `s${n}`, { termites: 'live on monitor' });
+    return facts;
+  });
+}
+
 describe('hits from finding to clear', () => {
   it('reads a station’s run: hit, baited, clear at the third look without termites', () => {
     const runs = stationRuns(oneHit().subject());
@@ -110,6 +120,13 @@ describe('times until it came', () => {
     expect(first?.curve?.medianInterval.lower).toBeLessThan(39);
     expect(first?.curve?.restrictedMean.mean).toBeLessThan(49);
     expect(found.all.curve?.after.map(({ days }) => days)).toEqual([90, 180]);
+    const says = first?.curve?.restrictedMean.says;
+    expect(says?.key).toBe('mean wait');
+    expect(Number(says?.values['lower'])).toBeLessThan(first?.curve?.restrictedMean.mean ?? 0);
+    expect(Number(says?.values['upper'])).toBeLessThanOrEqual(49);
+    const few = groupedTimes([...quick, ...slow.slice(0, 4)], 'structures');
+    expect([few.logRank, few.says?.key]).toEqual([null, 'groups too few']);
+    expect(groupedTimes(quick, 'structures').says).toBeNull();
   });
 
   it('season of installation', () => {
@@ -137,6 +154,15 @@ describe('rates', () => {
       ratio: null,
       says: { key: 'too little to say' },
     });
+    // Many hits, but all in the firm's first year, or all at one house: neither says that a year differs from another.
+    const young = hitAt(12, 1, '2024-07-01').map((facts) => facts.subject());
+    expect(sentenceText(changeOverYear(young, day('2024-12-31')).says)).toBe(
+      'Too little to say: 12 of at least 10 events, 1 of at least 2 years.',
+    );
+    const oneHouse = hitAt(1, 12, '2024-07-01').map((facts) => facts.subject());
+    expect(sentenceText(changeOverYear(oneHouse, day('2025-06-30')).says)).toBe(
+      'Too little to say: 12 of at least 10 events, 1 of at least 5 structures.',
+    );
     const book = demoBook(7, 60);
     const subjects = book.histories.flatMap((history, at) => {
       const state = book.states[at];
@@ -145,6 +171,20 @@ describe('rates', () => {
     const { ratio, now, before } = changeOverYear(subjects, TODAY);
     const plain = now.hits / now.stationQuarters / (before.hits / before.stationQuarters);
     expect(ratio?.estimate).toBeCloseTo(plain, 9);
+  });
+  it('of two years are not told apart by a few houses whose stations share a colony', () => {
+    const alone = [...hitAt(8, 1, '2024-07-01'), ...hitAt(24, 1, '2025-07-01')];
+    const shared = [...hitAt(2, 4, '2024-07-01'), ...hitAt(6, 4, '2025-07-01')];
+    const read = (all: typeof alone) =>
+      changeOverYear(
+        all.map((facts) => facts.subject()),
+        day('2025-12-31'),
+      );
+    expect([read(alone).now.hits, read(alone).before.hits]).toEqual([24, 8]);
+    expect([read(shared).now.hits, read(shared).before.hits]).toEqual([24, 8]);
+    expect(read(alone).says.key).toBe('rate rose');
+    expect(read(shared).designEffect).toBeGreaterThan(3);
+    expect(read(shared).says.key).toBe('rate unchanged');
   });
 });
 
@@ -196,7 +236,19 @@ describe('funnels', () => {
     expect(funnelOf([{ key: 'new', property: 'p', events: 1, trials: 6 }]).points[0]?.standing).toBe(
       'too little to say',
     );
-    expect(funnelOf([])).toMatchObject({ target: null, points: [] });
+    expect(funnelOf([])).toMatchObject({ target: null, points: [], says: { key: 'funnel too few' } });
+    // Alone, or with next to nothing recorded, nobody "lies where chance puts them".
+    expect(funnelOf(yards('a', 2)).says.key).toBe('funnel too few');
+    const young = funnelOf(
+      ['a', 'b'].map((key) => ({ key, property: `of ${key}`, events: key === 'a' ? 1 : 0, trials: 6 })),
+    );
+    expect(sentenceText(young.says)).toBe(
+      'Too little to say: fewer than two of 2 have enough to be held against each other.',
+    );
+    expect(alike.says).toEqual({ key: 'funnel inside', values: { points: 3 } });
+    const edge = funnelOf([...yards('a', 2), ...yards('b', 2), ...yards('c', 2), ...yards('d', 3)]);
+    expect(edge.points.map(({ standing }) => standing)).toContain('beyond 95 %');
+    expect(edge.says).toEqual({ key: 'funnel edge', values: { points: 4, edge: 1 } });
   });
 });
 

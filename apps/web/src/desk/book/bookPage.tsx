@@ -67,6 +67,8 @@ function Book({ book }: { readonly book: CutBook }) {
           <Figure title={b.yearlyKept} says={book.windowsKept.yearlyServices.says} />
           <ListFigure title={b.unseen} list={book.unseenTwice} names={book.names} />
           <ListFigure title={b.carried} list={book.carriedOver} names={book.names} />
+          <FunnelFigure title={b.missedByBranch} funnel={book.branches.windowsMissed} nameOf={branchName} />
+          <FunnelFigure title={b.notOpenedByBranch} funnel={book.branches.notOpened} nameOf={branchName} />
         </div>
         <div className="column">
           {book.hits !== null && (

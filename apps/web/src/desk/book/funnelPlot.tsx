@@ -17,7 +17,8 @@ export function FunnelPlot({ label, funnel: { points, lines, target }, nameOf }:
   const w = useWords();
   const room = usePlotRoom();
   const said = points.filter(({ standing }) => standing !== 'too little to say');
-  if (target === null || said.length === 0) return <p className="quiet">{w.desk.book.tooLittle}</p>;
+  // The sentence above says that there is too little to say.
+  if (target === null || said.length < 2) return null;
   const mostTrials = Math.max(...points.map(({ trials }) => trials), ...lines.map(({ trials }) => trials), 1);
   const mostShare = Math.min(
     1,

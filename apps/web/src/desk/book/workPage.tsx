@@ -19,6 +19,7 @@ export function WorkPage() {
           <Notice title={w.desk.book.clearCaution} tone="open" />
           <Times title={w.desk.book.toFirstHit} times={answer.toFirstHit.structures} />
           <Times title={w.desk.book.toClear} times={answer.toClear.structures} />
+          <Quarters answer={answer} />
           <Criteria branch={branch} />
           <Risk branch={branch} />
         </>
@@ -31,17 +32,48 @@ function Times({ title, times }: { readonly title: string; readonly times: Group
   const w = useWords();
   return (
     <Figure title={title} says={times.all.says}>
+      {times.all.curve !== null && <p>{w.desk.book.say(times.all.curve.restrictedMean.says)}</p>}
       <CurvePlot label={title} times={times.all} />
       {times.groups.length > 0 && (
         <ul>
           {times.groups.map(({ group, says }) => (
             <li key={group}>
-              {group.replace(/^\d /, '')}: {w.desk.book.say(says)}
+              {w.desk.book.group[group] ?? group}: {w.desk.book.say(says)}
             </li>
           ))}
         </ul>
       )}
       {times.says !== null && <p className="quiet">{w.desk.book.say(times.says)}</p>}
+    </Figure>
+  );
+}
+
+/** Hits a station-quarter, monitors lost and stations not opened, and whether a year differs from the one before by more than chance. */
+function Quarters({ answer: { quarters, change } }: { readonly answer: EfficacyAnswer }) {
+  const w = useWords();
+  const b = w.desk.book;
+  const { number, trim } = w.format;
+  const hundred = (rate: number | undefined): string => (rate === undefined ? '' : trim(100 * rate));
+  return (
+    <Figure title={b.byQuarter} says={change.says}>
+      <p className="quiet small">{b.byQuarterHow}</p>
+      <DataTable
+        label={b.byQuarter}
+        heads={b.quarterHeads}
+        rows={quarters.map(({ period, hits, hitRate, stationsCleared, monitorsLost, notOpened, looks }) => ({
+          key: period.name,
+          cells: [
+            period.name,
+            number(hits),
+            hundred(hitRate?.estimate),
+            hitRate === null ? '' : `${hundred(hitRate.lower)}–${hundred(hitRate.upper)}`,
+            number(stationsCleared),
+            number(monitorsLost),
+            number(notOpened),
+            number(looks),
+          ],
+        }))}
+      />
     </Figure>
   );
 }
