@@ -8,7 +8,7 @@ import { listUnguardedStretches } from '../placement/unguarded.ts';
 import type { Point, Site } from '../site/model.ts';
 import { distance } from '../site/plane.ts';
 import { locateStation } from './locateStation.ts';
-import { fewestAdditions, fewestKept } from './mend.ts';
+import { fewestAdditions, fewestKept, forgiveSlack } from './mend.ts';
 
 export interface AuditedStation {
   readonly stationId: string;
@@ -62,16 +62,14 @@ export function auditRing(site: Site, rules: RingRules): Audit {
           ),
     ),
   );
-  const unguardedByLine = around.lines.map((line, index) =>
-    listUnguarded(
-      (standing[index] ?? []).map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres })),
-      line.lengthMetres,
-      spacing,
-    ),
-  );
   const unguardableByLine = around.lines.map((line, index) =>
     listUnguardable(around.grounds[index]?.free ?? [], line.lengthMetres, spacing),
   );
+  const unguardedByLine = around.lines.map((line, index) => {
+    const places = (standing[index] ?? []).map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres }));
+    const open = listUnguarded(places, line.lengthMetres, spacing);
+    return forgiveSlack(open, unguardableByLine[index] ?? [], line.lengthMetres);
+  });
   const { stretches, unguardedMetres } = listUnguardedStretches(around, unguardedByLine, spacing / 2, true);
   const left = around.lines.map((_, index) =>
     intersect(unguardedByLine[index] ?? [], unguardableByLine[index] ?? []),
