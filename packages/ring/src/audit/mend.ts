@@ -1,4 +1,4 @@
-import { listRuns, planRun, type Run } from '../placement/fewest.ts';
+import { isTooWide, listRuns, planRun, type Run } from '../placement/fewest.ts';
 import { complement, dropNarrow, type Interval, intersect, unite } from '../placement/intervals.ts';
 
 const SAME_METRES = 1e-6;
@@ -73,7 +73,7 @@ function chainsOf(ground: readonly Interval[], turnMetres: number, spacing: numb
   const chains: Interval[][] = [];
   let end = Number.NEGATIVE_INFINITY;
   for (const arc of ground) {
-    if (arc.from - end > spacing + SAME_METRES / 10) chains.push([arc]);
+    if (isTooWide(arc.from - end, spacing)) chains.push([arc]);
     else chains[chains.length - 1]?.push(arc);
     end = arc.to;
   }

@@ -168,6 +168,22 @@ describe('an audit', () => {
     expect(audit.unguardableMetres).toBe(0);
   });
 
+  it('takes stations a hair over the spacing apart, and ground that pauses for as much', () => {
+    for (const hair of [0, 1e-10, 1e-9, 6e-9, 5e-8, 1e-7, 2e-7, 1e-6]) {
+      const two = [
+        { x: 2, y: -0.75 },
+        { x: 5 + hair, y: -0.75 },
+      ];
+      const audit = auditRing(withStations(house, two), RULES);
+      expect(audit.stations.map(({ isRedundant }) => isRedundant)).toEqual([false, false]);
+      const paved: Site = {
+        ...house,
+        hardSurfaces: [{ id: 'patio', kind: 'patio', outline: rectangle(3, -3, 3 + hair, 4) }],
+      };
+      expect(proposeStations(paved, RULES).unguardedMetres).toBeLessThan(0.001);
+    }
+  });
+
   it('calls a station between two neighbours redundant, and moves it where one is missing', () => {
     const [a = { x: 0, y: 0 }, b = a] = ring.slice(4);
     const between = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
