@@ -53,8 +53,11 @@ function listPositions(at: Point, { lines, grounds }: Survey, reach: number): re
   const guarding = beside.flatMap(({ line, path, ground }) => {
     if (ground === undefined) return [];
     return listFeet(path, at, reach).flatMap(({ alongMetres, shiftMetres }) => {
-      if (!isFree(ground.free, alongMetres, path.lengthMetres)) return [];
-      const away = distance(placeAt(path, ground, alongMetres).at, at);
+      const places = listFreeBy(ground.free, alongMetres, path.lengthMetres).map(
+        (free) => placeAt(path, ground, free).at,
+      );
+      if (places.length === 0) return [];
+      const away = Math.min(...places.map((place) => distance(place, at)));
       const isNearest = Math.abs(shiftMetres) <= nearest.distanceMetres + SAME_METRES;
       return isNearest || away <= BAND_TOLERANCE_METRES ? [{ line, alongMetres, away }] : [];
     });
@@ -63,12 +66,16 @@ function listPositions(at: Point, { lines, grounds }: Survey, reach: number): re
   return positions.map(({ line, alongMetres }) => ({ line, alongMetres }));
 }
 
-function isFree(free: readonly Interval[], alongMetres: number, turn: number): boolean {
-  return [0, -turn, turn].some((shift) =>
-    free.some(
-      ({ from, to }) =>
-        alongMetres + shift >= from - BAND_TOLERANCE_METRES &&
-        alongMetres + shift <= to + BAND_TOLERANCE_METRES,
-    ),
+/**
+ * The position itself where the ground is free within the slack, and the ends of free ground within the slack: beside
+ * ground whose edge runs square to the line a station's place moves far within a hair of the end.
+ */
+function listFreeBy(free: readonly Interval[], alongMetres: number, turn: number): readonly number[] {
+  return [0, -turn, turn].flatMap((shift) =>
+    free.flatMap(({ from, to }) => {
+      const at = alongMetres + shift;
+      if (at < from - BAND_TOLERANCE_METRES || at > to + BAND_TOLERANCE_METRES) return [];
+      return [at, ...[from, to].filter((end) => Math.abs(end - at) <= BAND_TOLERANCE_METRES)];
+    }),
   );
 }

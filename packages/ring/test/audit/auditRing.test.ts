@@ -82,6 +82,21 @@ describe('an audit', () => {
     }
   });
 
+  it('leaves a station set a centimetre off beside a patio whose edge runs square to the line', () => {
+    const bay = SHAPES['bay'] ?? house;
+    const outline = rectangle(3.69993749, -2.4814, 3.8291638, 3.9363);
+    const paved: Site = { ...bay, hardSurfaces: [{ id: 'patio', kind: 'patio', outline }] };
+    const places = proposeStations(paved, RULES).stations.map(({ at }) => at);
+    for (let step = 0; step < 24; step++) {
+      const angle = (step * Math.PI) / 12;
+      const set = places.map(({ x, y }) => ({
+        x: x + 0.01 * Math.cos(angle),
+        y: y + 0.01 * Math.sin(angle),
+      }));
+      expect(auditRing(withStations(paved, set), RULES).changes).toEqual([]);
+    }
+  });
+
   it('finds every proposed station before the position that it was proposed for', () => {
     fc.assert(
       fc.property(anySiteOf({ ...SHAPES, ...BLUNT }), (site) => {
