@@ -2,9 +2,9 @@ export {
   type Audit,
   type AuditedStation,
   auditRing,
-  BAND_TOLERANCE_METRES,
   type Change,
 } from './audit/auditRing.ts';
+export { BAND_TOLERANCE_METRES } from './audit/locateStation.ts';
 export * from './diagram/index.ts';
 export * from './edit/index.ts';
 export * from './length/index.ts';

@@ -1,16 +1,14 @@
 import { listUnguardable, listUnguarded } from '../placement/fewest.ts';
 import { placeAt } from '../placement/ground.ts';
-import { type Interval, intersect } from '../placement/intervals.ts';
+import { intersect } from '../placement/intervals.ts';
 import type { RingRules, UnguardedStretch } from '../placement/model.ts';
 import { checkRules, type Survey, survey } from '../placement/proposeStations.ts';
-import { nearestOn, wallDistance } from '../placement/stationLine.ts';
+import { nearestOn } from '../placement/stationLine.ts';
 import { listUnguardedStretches } from '../placement/unguarded.ts';
-import type { Point, Site, Station } from '../site/model.ts';
+import type { Point, Site } from '../site/model.ts';
 import { distance } from '../site/plane.ts';
-import { fewestAdditions, fewestKept } from './mend.ts';
-
-/** A station may stray from the setback band by this much before the audit speaks, metres (a tape's slack). */
-export const BAND_TOLERANCE_METRES = 0.05;
+import { locateStation } from './locateStation.ts';
+import { fewestAdditions, fewestKept, forgiveSlack } from './mend.ts';
 
 export interface AuditedStation {
   readonly stationId: string;
@@ -54,16 +52,24 @@ export function auditRing(site: Site, rules: RingRules): Audit {
   checkRules(rules);
   const around = survey(site, rules);
   const spacing = rules.greatestSpacingMetres;
-  const located = site.stations.map((station) => locate(station, around, rules));
+  const located = site.stations.map((station) => locateStation(station, around, rules));
   const standing = around.lines.map((_, line) =>
-    located.filter((found) => found.line === line && found.setback === 'in_band'),
-  );
-  const unguardedByLine = around.lines.map((line, index) =>
-    listUnguarded(asPoints(standing[index] ?? []), line.lengthMetres, spacing),
+    located.flatMap(({ setback, stationId, positions }) =>
+      setback !== 'in_band'
+        ? []
+        : positions.flatMap((position) =>
+            position.line === line ? [{ stationId, alongMetres: position.alongMetres }] : [],
+          ),
+    ),
   );
   const unguardableByLine = around.lines.map((line, index) =>
     listUnguardable(around.grounds[index]?.free ?? [], line.lengthMetres, spacing),
   );
+  const unguardedByLine = around.lines.map((line, index) => {
+    const places = (standing[index] ?? []).map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres }));
+    const open = listUnguarded(places, line.lengthMetres, spacing);
+    return forgiveSlack(open, unguardableByLine[index] ?? [], line.lengthMetres);
+  });
   const { stretches, unguardedMetres } = listUnguardedStretches(around, unguardedByLine, spacing / 2, true);
   const left = around.lines.map((_, index) =>
     intersect(unguardedByLine[index] ?? [], unguardableByLine[index] ?? []),
@@ -82,8 +88,10 @@ export function auditRing(site: Site, rules: RingRules): Audit {
   );
   const concerned = keepForConcerns(site, rules, kept);
   const stations = located.map(
-    (found): AuditedStation => ({
+    ({ positions: [first], ...found }): AuditedStation => ({
       ...found,
+      line: first?.line,
+      alongMetres: first?.alongMetres ?? 0,
       concernId: found.setback === 'too_far' ? concernBeside(site, rules, found.stationId) : undefined,
       isRedundant:
         found.setback === 'in_band' && !kept.has(found.stationId) && !concerned.has(found.stationId),
@@ -95,7 +103,13 @@ export function auditRing(site: Site, rules: RingRules): Audit {
     unguardedMetres,
     unguarded: stretches,
     unguardableMetres: rest.unguardedMetres,
-    changes: listChanges(site, around, rules, stations),
+    changes: listChanges(
+      site,
+      around,
+      rules,
+      stations,
+      standing.map((places) => places.map(({ alongMetres }) => alongMetres)),
+    ),
     concernsWithoutStation: site.concerns
       .filter(
         ({ at }) =>
@@ -103,34 +117,6 @@ export function auditRing(site: Site, rules: RingRules): Audit {
       )
       .map(({ id }) => id),
   };
-}
-
-type Located = Omit<AuditedStation, 'isRedundant' | 'concernId'>;
-
-function locate(station: Station, around: Survey, rules: RingRules): Located {
-  const { nearest, farthest } = rules.setbackMetres;
-  const wallMetres = wallDistance(around.walls, station.at);
-  const setback =
-    wallMetres < nearest - BAND_TOLERANCE_METRES
-      ? 'too_close'
-      : wallMetres > farthest + BAND_TOLERANCE_METRES
-        ? 'too_far'
-        : 'in_band';
-  let line: number | undefined;
-  let alongMetres = 0;
-  let away = (farthest - nearest) / 2 + 2 * BAND_TOLERANCE_METRES;
-  around.lines.forEach((path, index) => {
-    const found = nearestOn(path, station.at);
-    if (found.distanceMetres > away) return;
-    away = found.distanceMetres;
-    line = index;
-    alongMetres = found.alongMetres;
-  });
-  return { stationId: station.id, wallMetres, setback, line, alongMetres };
-}
-
-function asPoints(places: readonly Located[]): readonly Interval[] {
-  return places.map(({ alongMetres }) => ({ from: alongMetres, to: alongMetres }));
 }
 
 function concernBeside(site: Site, rules: RingRules, stationId: string): string | undefined {
@@ -160,15 +146,13 @@ function listChanges(
   around: Survey,
   rules: RingRules,
   stations: readonly AuditedStation[],
+  standing: readonly (readonly number[])[],
 ): readonly Change[] {
   const spacing = rules.greatestSpacingMetres;
   const open = around.lines.flatMap((line, index) => {
     const ground = around.grounds[index];
     if (ground === undefined) return [];
-    const standing = stations
-      .filter((found) => found.line === index && found.setback === 'in_band')
-      .map(({ alongMetres }) => alongMetres);
-    const places = fewestAdditions(standing, ground.free, line.lengthMetres, spacing);
+    const places = fewestAdditions(standing[index] ?? [], ground.free, line.lengthMetres, spacing);
     return places.map((along) => placeAt(line, ground, along).at);
   });
   const at = new Map(site.stations.map((station) => [station.id, station.at]));

@@ -1,5 +1,5 @@
-import { listRuns, planRun, type Run } from '../placement/fewest.ts';
-import { type Interval, unite } from '../placement/intervals.ts';
+import { isTooWide, listRuns, planRun, type Run } from '../placement/fewest.ts';
+import { complement, dropNarrow, type Interval, intersect, unite } from '../placement/intervals.ts';
 
 const SAME_METRES = 1e-6;
 /** A ring is measured with a tape: less than this is not worth a change, metres. */
@@ -56,11 +56,24 @@ export function fewestAdditions(
   });
 }
 
+/**
+ * What is open on a line without that which could be guarded and is too short for a change: a sliver of open line would
+ * else leave a whole inner corner behind it unguarded. Both sorted and disjoint.
+ */
+export function forgiveSlack(
+  open: readonly Interval[],
+  unguardable: readonly Interval[],
+  turn: number,
+): readonly Interval[] {
+  const guardable = dropNarrow(intersect(open, complement(unguardable, turn)), turn, AUDIT_SLACK_METRES);
+  return unite([...intersect(open, unguardable), ...guardable]);
+}
+
 function chainsOf(ground: readonly Interval[], turnMetres: number, spacing: number): readonly Run[] {
   const chains: Interval[][] = [];
   let end = Number.NEGATIVE_INFINITY;
   for (const arc of ground) {
-    if (arc.from - end > spacing + SAME_METRES / 10) chains.push([arc]);
+    if (isTooWide(arc.from - end, spacing)) chains.push([arc]);
     else chains[chains.length - 1]?.push(arc);
     end = arc.to;
   }

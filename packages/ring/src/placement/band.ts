@@ -77,7 +77,7 @@ function boxOf(points: readonly Point[]) {
 }
 
 /** Where the probe passes through a point: the cross product of the probe and the way to the point is a quadratic. */
-function fractionsThrough({ near: [a0, a1], far: [b0, b1] }: Strip, p: Point): readonly number[] {
+export function fractionsThrough({ near: [a0, a1], far: [b0, b1] }: Strip, p: Point): readonly number[] {
   const ux = p.x - a0.x;
   const uy = p.y - a0.y;
   const vx = a1.x - a0.x;

@@ -2,6 +2,8 @@ import { complement, type Interval, unite } from './intervals.ts';
 
 /** Lengths closer than this count as equal, metres: far under what anyone paces, far over rounding. */
 const SAME_METRES = 1e-7;
+/** A step may reach this much past the spacing, metres; ground that pauses for more must be cut, or no step crosses it. */
+const STEP_SLACK_METRES = SAME_METRES / 100;
 /** The greatest gap is found to within this of its smallest, metres. */
 const EVEN_METRES = 1e-4;
 
@@ -34,7 +36,7 @@ export function listRuns(ground: readonly Interval[], turnMetres: number, spacin
   const arcs = meetsItself
     ? [...ground.slice(1, -1), { from: last.from, to: turnMetres + first.to }]
     : ground;
-  const isWide = (index: number) => gapBefore(arcs, index, turnMetres) > spacing + SAME_METRES;
+  const isWide = (index: number) => isTooWide(gapBefore(arcs, index, turnMetres), spacing);
   const start = arcs.findIndex((_, index) => isWide(index));
   if (start < 0) return [{ kind: 'loop', arcs, turnMetres }];
   const runs: Interval[][] = [];
@@ -48,6 +50,11 @@ export function listRuns(ground: readonly Interval[], turnMetres: number, spacin
     else runs[runs.length - 1]?.push(moved);
   }
   return runs.map((of) => ({ kind: 'chain', arcs: of, turnMetres }));
+}
+
+/** True where ground pauses for more than a step crosses: half of its slack is left to rounding. */
+export function isTooWide(gapMetres: number, spacing: number): boolean {
+  return gapMetres > spacing + STEP_SLACK_METRES / 2;
 }
 
 function gapBefore(arcs: readonly Interval[], index: number, turn: number): number {
@@ -123,7 +130,7 @@ function createStepper(run: Run): Stepper {
       : [first.from];
 
   const step = (at: number, spacing: number): number => {
-    const goal = at + spacing + SAME_METRES / 100;
+    const goal = at + spacing + STEP_SLACK_METRES;
     if (isWhole) return at + spacing;
     let low = 0;
     let high = froms.length;

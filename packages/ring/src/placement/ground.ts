@@ -11,7 +11,7 @@ import {
   stripOf,
 } from './band.ts';
 import { type Forbidden, partsIn } from './forbidden.ts';
-import { complement, type Interval, intersect, unite } from './intervals.ts';
+import { complement, dropNarrow, type Interval, intersect, unite } from './intervals.ts';
 import type { RingRules } from './model.ts';
 import { type ClosedPath, edgeAt, movedEdge, pointAt } from './stationLine.ts';
 
@@ -68,7 +68,7 @@ export function groundOf(
       ? freeBeside(line, walls, near, blockedOnLine, halfMetres, lineSetback(rules))
       : { inner: [], outer: [] };
   const all = unite([...onLine, ...beside.inner, ...beside.outer], 1e-6);
-  const free = dropNarrow(all, line.lengthMetres);
+  const free = dropNarrow(all, line.lengthMetres, NARROWEST_PLACE_METRES);
   return { free, onLine, ...beside, near, halfMetres, blocked };
 }
 
@@ -254,22 +254,5 @@ function eachEdge(
     const to = along[edge + 1] ?? from;
     if (to <= from || !only.some((part) => part.to > from && part.from < to)) return;
     visit(edge, from, to);
-  });
-}
-
-/** A stretch that runs through the first point of the line counts as one. */
-function dropNarrow(free: readonly Interval[], length: number): readonly Interval[] {
-  const first = free[0];
-  const last = free[free.length - 1];
-  const isJoined =
-    first !== undefined &&
-    last !== undefined &&
-    first !== last &&
-    first.from <= 0 &&
-    last.to >= length - 1e-9;
-  const joined = isJoined ? first.to - first.from + last.to - last.from : 0;
-  return free.filter((arc) => {
-    const width = isJoined && (arc === first || arc === last) ? joined : arc.to - arc.from;
-    return width >= NARROWEST_PLACE_METRES;
   });
 }

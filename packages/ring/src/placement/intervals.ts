@@ -62,6 +62,27 @@ export function wrap(from: number, to: number, length: number): readonly Interva
       ];
 }
 
+/** Without stretches under `narrowest` metres; sorted, disjoint. One that runs through the first point of the closed line counts as one. */
+export function dropNarrow(
+  stretches: readonly Interval[],
+  length: number,
+  narrowest: number,
+): readonly Interval[] {
+  const first = stretches[0];
+  const last = stretches[stretches.length - 1];
+  const isJoined =
+    first !== undefined &&
+    last !== undefined &&
+    first !== last &&
+    first.from <= 0 &&
+    last.to >= length - 1e-9;
+  const joined = isJoined ? first.to - first.from + last.to - last.from : 0;
+  return stretches.filter((arc) => {
+    const width = isJoined && (arc === first || arc === last) ? joined : arc.to - arc.from;
+    return width >= narrowest;
+  });
+}
+
 export function totalLength(intervals: readonly Interval[]): number {
   return intervals.reduce((sum, { from, to }) => sum + (to - from), 0);
 }

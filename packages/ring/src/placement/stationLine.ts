@@ -101,7 +101,7 @@ export function closedPath(points: readonly Point[]): ClosedPath {
 }
 
 /** Corners of the line that turn by less than this belong to an arc, radians. */
-const ARC_TURN = 0.5;
+export const ARC_TURN = 0.5;
 
 /**
  * The two ends of an edge of the line, moved away from the material (negative: towards it). Along arcs the moved

@@ -79,6 +79,17 @@ export const SHAPES: Readonly<Record<string, Site>> = {
   },
 };
 
+/** Invented shapes with inner corners so blunt that what lies square to the line leans there. */
+export const BLUNT: Readonly<Record<string, Site>> = {
+  roundCourtyard: houseOf(rectangle(0, 0, 12, 12), [
+    Array.from({ length: 16 }, (_, side) => ({
+      x: 6 + 3 * Math.cos((side * Math.PI) / 8),
+      y: 6 + 3 * Math.sin((side * Math.PI) / 8),
+    })),
+  ]),
+  folded: houseOf(points('0,0 6,1.5 12,0 12,8 6,6.5 0,8')),
+};
+
 /** The real outlines that lie beside the project, or none. */
 export function loadRealHouses(): readonly Site[] {
   const file = new URL('../../../../../../shared/data/footprints/houses.geojson', import.meta.url);
