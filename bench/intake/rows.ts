@@ -93,8 +93,8 @@ function planAll(table: Table): number {
       today: getDay('2026-11-25'),
       existing: [],
       findKnown: () => undefined,
-      branches: ['branch-1'],
-      profiles: ['demo'],
+      branches: [{ id: 'branch-1', name: 'branch-1' }],
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
   const [problem] = plan.problems;

@@ -4,6 +4,7 @@ import {
   type Guess,
   guessMapping,
   type ImportPlan,
+  knownOf,
   type Mapping,
   overrideMapping,
   planImport,
@@ -120,7 +121,7 @@ async function makePlan(
 ): Promise<ImportPlan> {
   const { ledger, firm, io } = context;
   const { known, takenBack } = await listImported(ledger, firm);
-  const { branches, profiles, models } = await ledger.getFirm(firm);
+  const state = await ledger.getFirm(firm);
   const existing = await ledger.listProperties(firm, { limit: 1_000_000 });
   const progress = createProgress(io, 'rows');
   const plan = planImport({
@@ -129,14 +130,13 @@ async function makePlan(
     context: {
       firm,
       by,
-      today: dayOrToday(io, undefined, Object.values(branches)[0]?.timeZone ?? 'UTC'),
+      today: dayOrToday(io, undefined, Object.values(state.branches)[0]?.timeZone ?? 'UTC'),
       now: Temporal.Instant.fromEpochMilliseconds(io.now()).toString(),
       existing,
       findKnown: (id) => known.get(id),
       isTakenBack: (id) => takenBack.has(id),
-      branches: Object.keys(branches),
-      profiles: Object.keys(profiles),
-      models: { ...COMMON_MODELS, ...models },
+      ...knownOf(state),
+      models: { ...COMMON_MODELS, ...state.models },
     },
     onProgress: progress.step,
   });

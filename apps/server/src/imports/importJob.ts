@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads';
-import type { ColumnGuess, FileProblem, ImportPlan, Mapping, MappingProblem } from '@sillwatch/paper';
+import type { ColumnGuess, FileProblem, ImportPlan, Known, Mapping, MappingProblem } from '@sillwatch/paper';
 import type { AnyFact, Day, PropertyState, StationModel } from '@sillwatch/trade';
 
 export interface ImportFile {
@@ -23,8 +23,8 @@ export interface ImportJob {
     /** of `known`, those whose whole import was taken back */
     readonly takenBack: ReadonlySet<string>;
     readonly models: Readonly<Record<string, StationModel>>;
-    readonly branches: readonly string[];
-    readonly profiles: readonly string[];
+    readonly branches: readonly Known[];
+    readonly profiles: readonly Known[];
     /** for fields without a column: the branch, profile and time zone of a firm that has only one */
     readonly firmDefaults: Mapping['defaults'];
   };

@@ -1,4 +1,4 @@
-import type { Mapping, RowProblem } from '@sillwatch/paper';
+import { knownOf, type Mapping, type RowProblem } from '@sillwatch/paper';
 import type { AnyFact, FirmState, PropertyState } from '@sillwatch/trade';
 import type { Person, Services } from '../http/context.ts';
 import { type ErrorPlace, Problem } from '../http/problems.ts';
@@ -117,8 +117,7 @@ async function planned(
     existing,
     ...(await listImported(ledger, person.firm)),
     models: modelsOf(firm),
-    branches: Object.keys(firm.branches),
-    profiles: Object.keys(firm.profiles),
+    ...knownOf(firm),
     firmDefaults: defaultsOf(firm),
   };
   try {

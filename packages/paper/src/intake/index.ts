@@ -12,6 +12,8 @@ export {
   type ImportInput,
   type ImportPlan,
   type ImportSummary,
+  type Known,
+  knownOf,
   planImport,
 } from './planImport.ts';
 export type { RowProblem } from './reader.ts';

@@ -2,6 +2,7 @@ import {
   type AnyFact,
   checkFact,
   type Day,
+  type FirmState,
   type PropertyState,
   STATION_MODELS,
   type StationModel,
@@ -33,8 +34,25 @@ export interface ImportContext {
   readonly isTakenBack?: (id: string) => boolean;
   /** by id; the common ones where a firm has none yet */
   readonly models?: Readonly<Record<string, StationModel>>;
-  readonly branches: readonly string[];
-  readonly profiles: readonly string[];
+  readonly branches: readonly Known[];
+  readonly profiles: readonly Known[];
+}
+
+/** Something of the firm's that a file may call by its id or its name. */
+export interface Known {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** What of a firm a file may speak of. */
+export function knownOf({
+  branches,
+  profiles,
+}: Pick<FirmState, 'branches' | 'profiles'>): Pick<ImportContext, 'branches' | 'profiles'> {
+  return {
+    branches: Object.values(branches).map(({ branch, name }) => ({ id: branch, name })),
+    profiles: Object.values(profiles).map(({ id, name }) => ({ id, name })),
+  };
 }
 
 export interface ImportPlan {

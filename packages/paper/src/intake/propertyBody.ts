@@ -1,7 +1,7 @@
 import { dayToText, FOUNDATIONS, type Foundation, type PropertyBody } from '@sillwatch/trade';
 import type { Field } from './fields.ts';
 import { normalise } from './guessMapping.ts';
-import type { ImportContext } from './planImport.ts';
+import type { ImportContext, Known } from './planImport.ts';
 import type { RowReader } from './reader.ts';
 
 /** Columns that speak of a property, whatever else their sheet holds. */
@@ -78,28 +78,41 @@ export function readBody(
   };
 }
 
-/** One of the firm's own; what is known, or the only one, where the row does not say. */
+/** The id of one of the firm's own, called by id or name; what is known, or the only one, where the row does not say. */
 function chooseKnown(
   row: RowReader,
   field: 'branch' | 'profile',
-  known: readonly string[],
+  known: readonly Known[],
   was: string | undefined,
 ): string | undefined {
   if (was !== undefined && row.cell(field) === '') return was;
   const said = row.text(field);
-  const found = known.find((one) => normalise(one) === normalise(said));
-  if (found !== undefined) return found;
+  const called = normalise(said);
+  const byId = known.find(({ id }) => normalise(id) === called);
+  if (byId !== undefined) return byId.id;
+  const [named, ...alike] = known.filter(({ name }) => called !== '' && normalise(name) === called);
+  if (named !== undefined && alike.length === 0) return named.id;
   const [only, ...others] = known;
-  if (said === '' && only !== undefined && others.length === 0) return only;
+  if (said === '' && only !== undefined && others.length === 0) return only.id;
   if (known.length === 0)
     row.problem(field, `the firm has no ${field} yet`, `Enter the firm's ${field} first.`);
+  else if (named !== undefined)
+    row.problem(
+      field,
+      'is the name of more than one',
+      `Use the id: ${[named, ...alike].map(({ id }) => id).join(' or ')}.`,
+    );
   else
     row.problem(
       field,
       said === '' ? `does not say which ${field}` : `is none of the firm's`,
-      `Use one of: ${known.join(', ')}; or give a default in the mapping.`,
+      `Use one of: ${known.map(inWords).join(', ')}; or give a default in the mapping.`,
     );
   return undefined;
+}
+
+function inWords({ id, name }: Known): string {
+  return name === '' || name === id ? id : `${name} (${id})`;
 }
 
 function readTimeZone(row: RowReader, was: string | undefined): string | undefined {

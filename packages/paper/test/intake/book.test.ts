@@ -43,8 +43,8 @@ function plan(files: readonly File[], before: readonly AnyFact[] = []): ImportPl
       today: getDay('2026-11-25'),
       existing: [],
       findKnown: (id) => byId.get(id),
-      branches: ['branch-harbour'],
-      profiles: ['demo'],
+      branches: [{ id: 'branch-harbour', name: 'branch-harbour' }],
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
 }

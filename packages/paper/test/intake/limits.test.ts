@@ -36,8 +36,8 @@ function planText(text: string, given: object = {}): ImportPlan {
       today: getDay('2026-11-25'),
       existing: [],
       findKnown: () => undefined,
-      branches: ['branch-harbour'],
-      profiles: ['demo'],
+      branches: [{ id: 'branch-harbour', name: 'branch-harbour' }],
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
 }

@@ -37,8 +37,11 @@ function plan(
       ...(now === undefined ? {} : { now }),
       existing: fold(before),
       findKnown: (id) => byId.get(id),
-      branches: ['harbour', 'upland'].slice(0, 1),
-      profiles: ['demo'],
+      branches: [
+        { id: 'harbour', name: 'harbour' },
+        { id: 'upland', name: 'upland' },
+      ].slice(0, 1),
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
   for (const fact of made.facts) expect(checkFact(fact)).toEqual([]);

@@ -85,8 +85,11 @@ function plan(tables: readonly Table[], before: readonly AnyFact[]): ImportPlan 
       today: getDay('2026-11-25'),
       existing: fold(before),
       findKnown: (id) => byId.get(id),
-      branches: ['harbour', 'upland'],
-      profiles: ['demo'],
+      branches: [
+        { id: 'harbour', name: 'harbour' },
+        { id: 'upland', name: 'upland' },
+      ],
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
 }

@@ -55,8 +55,11 @@ function plan(tables: readonly Table[], before: readonly AnyFact[] = [], given?:
       today: getDay('2026-11-25'),
       existing,
       findKnown: (id) => byId.get(id),
-      branches: ['branch-harbour', 'branch-upland'],
-      profiles: ['demo'],
+      branches: [
+        { id: 'branch-harbour', name: 'branch-harbour' },
+        { id: 'branch-upland', name: 'branch-upland' },
+      ],
+      profiles: [{ id: 'demo', name: 'demo' }],
     },
   });
 }
