@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { decimalOf } from '../../shared/decimal.ts';
 import { isComplete, type Legal } from '../../shared/legal.ts';
 import { LegalFields } from '../../shared/legalFields.tsx';
 import { useWords } from '../../words/index.ts';
@@ -19,7 +20,7 @@ export function LegalForm({ legal, onChange, tried }: Props) {
       <summary>
         <span>{w.field.station.application}</span>{' '}
         <span className="quiet">
-          {w.field.station.applicationComplete(w.property.grams(Number(legal.grams) || 0), legal.product)}
+          {w.field.station.applicationComplete(w.property.grams(decimalOf(legal.grams) || 0), legal.product)}
         </span>
       </summary>
       <p className="quiet">{w.field.station.applicationCheck}</p>
