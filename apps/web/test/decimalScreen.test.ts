@@ -19,14 +19,14 @@ describe.skipIf(isChromiumMissing())('the grams in one bait, typed in Spanish', 
     const context = await browser.newContext({ viewport: SIZES.desk, locale: 'es-US' });
     const page = await context.newPage();
     await page.goto(`${demo.url}/office/parts`);
-    const grams = page.getByLabel('Gramos de producto en una').first();
-    await grams.waitFor({ timeout: 30_000 });
-    const form = page.locator('form', { has: grams });
-    const recorded = async (): Promise<unknown> => {
+    const form = page.locator('main form').first();
+    await form.waitFor({ timeout: 30_000 });
+    const grams = form.getByLabel('Gramos de producto en una');
+    await form.getByLabel('Piezas por paquete').fill('6');
+    await form.getByLabel('Días desde el pedido').fill('3');
+    const recorded = async (): Promise<readonly unknown[]> => {
       const { parts } = await (await page.request.get(`${demo.url}/api/office`)).json();
-      return (Object.values(parts) as readonly { readonly baitGrams: unknown }[]).map(
-        ({ baitGrams }) => baitGrams,
-      );
+      return (parts as readonly { readonly baitGrams: unknown }[]).map(({ baitGrams }) => baitGrams);
     };
     const before = await recorded();
     await grams.fill('1,250');
