@@ -75,7 +75,7 @@ describe.skipIf(isChromiumMissing())('every yard screen', () => {
   );
 
   it.each(['en-US', 'es-US'])(
-    'never scrolls sideways, at 320 px and with text at 200 %%, and tears no word on a button at 360 px (%s)',
+    'never scrolls sideways, at 320 px and with text twice as large, and tears no word on a button at 360 px (%s)',
     async (locale) => {
       const { page, close } = await open(locale, 'light');
       const told: string[] = [];
