@@ -31,7 +31,8 @@ describe.skipIf(isChromiumMissing())('soil and season', () => {
     await page.getByText('Off here:').waitFor({ timeout: 30_000 });
     await checkPage(page, 'off');
     await page.getByLabel('Mean of the year at the surface, °F').focus();
-    const typed = ['62', '18', '13-40', '12', '0.5', '60', 'weather station, invented'];
+    // One with a decimal comma, as a Spanish hand types it.
+    const typed = ['62', '18', '13-40', '12', '0,5', '60', 'weather station, invented'];
     for (const value of typed) {
       await page.keyboard.type(value);
       await page.keyboard.press('Tab');

@@ -1,6 +1,7 @@
 import { type Application, isEpaRegistrationNumber, type LabelProfile } from '@sillwatch/trade';
 import type { Me } from '../api/types.ts';
 import type { Words } from '../words/index.ts';
+import { decimalFault, decimalOf } from './decimal.ts';
 
 /** The fields of the pesticide use record that the law asks for (7 CFR 110.3(a)), as they are typed. */
 export const LEGAL = [
@@ -48,7 +49,8 @@ export function firstLegal(source: LegalSource, w: Words): Legal {
 export function wrongWith(name: LegalName, legal: Legal, w: Words): string | undefined {
   const value = legal[name].trim();
   if (value === '') return w.record.required(w.record[name]);
-  if (name === 'grams' && !(Number(value) > 0)) return w.record.notNumber(w.record.grams);
+  if (name === 'grams')
+    return decimalFault(value, w) ?? (decimalOf(value) > 0 ? undefined : w.record.notNumber(w.record.grams));
   if (name === 'registration' && !isEpaRegistrationNumber(value)) return w.record.notRegistration;
   return undefined;
 }
@@ -57,11 +59,12 @@ export function isComplete(legal: Legal, w: Words): boolean {
   return LEGAL.every((name) => wrongWith(name, legal, w) === undefined);
 }
 
+/** What the fields say; grams that cannot be read are NaN. */
 export function toApplication(legal: Legal): Application {
   return {
     productName: legal.product.trim(),
     epaRegistrationNumber: legal.registration.trim(),
-    grams: Number(legal.grams),
+    grams: decimalOf(legal.grams),
     location: legal.location.trim(),
     areaTreated: legal.area.trim(),
     site: legal.site.trim(),

@@ -339,7 +339,7 @@ export const drawing = {
     earthCorner: 'The corner',
     latitude: 'Latitude',
     longitude: 'Longitude',
-    earthCheck: 'Degrees with a point: latitude from -85 to 85, longitude from -180 to 180.',
+    earthCheck: 'Degrees with decimals: latitude from -85 to 85, longitude from -180 to 180.',
     earthAdd: 'Another corner',
     earthFit: (turn: string, rms: string) => `The drawing turns by ${turn}; ${rms} are left over.`,
     earthResidual: (corner: string, length: string) => `${corner}: off by ${length}`,

@@ -390,7 +390,7 @@ export const field = {
     handIn: 'Hand in a file of records',
     handInLead:
       'A file that a phone saved because it could not send. The office hands in any, a technician their own. Twice does no harm.',
-    handInFile: 'The file',
+    handInFile: 'Choose the file',
     handInWrong: 'This is no file of unsent records, or not all of it. Save it on that phone once more.',
     handInOther: 'This file is of another firm.',
     handInDone: (taken: number, known: number, photos: number) =>
@@ -410,6 +410,11 @@ export const field = {
       'Keeps others from reading and recording in this app. The lock of the phone itself protects what is stored.',
     pin: 'PIN, 4 to 12 digits',
     pinOld: 'Present PIN',
+    pinAgain: 'The same PIN again',
+    pinDiffers: 'The two PINs differ. Type both again.',
+    pinForgotten: 'PIN forgotten?',
+    pinForgottenLead:
+      'Nobody can read it back. What is recorded stays here and goes out by itself while this app is open with signal. Clearing this app’s data in the browser takes the lock off, and with it all that is not sent: talk to your office first.',
     pinSet: 'Set the lock',
     pinOff: 'Take the lock off',
     pinNow: 'Lock now',

@@ -387,6 +387,11 @@ export const en = {
     notNumber: (what: string) => `${what}: write a number greater than 0.`,
     notRegistration: 'Write it as on the label: company number, hyphen, product number.',
   },
+  decimal: {
+    notNumber: 'Write digits, with a point or a comma before the decimals and nothing between thousands.',
+    twoReadings: (typed: string, decimal: string, whole: string) =>
+      `“${typed}” can be read two ways: write ${decimal} or ${whole}.`,
+  },
   problem: {
     offline: 'The server cannot be reached.',
     offlineRemedy:

@@ -328,7 +328,7 @@ export const drawing: typeof english = {
     earthCorner: 'La esquina',
     latitude: 'Latitud',
     longitude: 'Longitud',
-    earthCheck: 'Grados con punto decimal: latitud de -85 a 85, longitud de -180 a 180.',
+    earthCheck: 'Grados con decimales: latitud de -85 a 85, longitud de -180 a 180.',
     earthAdd: 'Otra esquina',
     earthFit: (turn, rms) => `El plano gira ${turn}; sobran ${rms}.`,
     earthResidual: (corner, length) => `${corner}: desviada ${length}`,

@@ -32,7 +32,7 @@ export const field: typeof english = {
     sending: 'enviando…',
     refused: (n) => plural(n, 'registro no fue aceptado', 'registros no fueron aceptados'),
     practice: 'Práctica: no se envía nada',
-    now: 'Enviar y buscar ahora',
+    now: 'Enviar y recibir ahora',
     problem: {
       unreachable:
         'No se puede llegar al servidor. Sus registros están seguros aquí y salen solos más tarde.',
@@ -62,7 +62,8 @@ export const field: typeof english = {
       'No se publicó ninguna ruta para este día. Estos lugares tienen trabajo, primero lo más urgente.',
     free: 'Para este día no toca nada.',
     nothingHeld: 'Este teléfono todavía no tiene ninguna propiedad',
-    nothingHeldRemedy: 'Vaya a donde haya señal y busque; después los próximos 7 días están aquí sin ella.',
+    nothingHeldRemedy:
+      'Vaya a donde haya señal y toque el botón; después los próximos 7 días están aquí sin ella.',
     drive: (minutes, distance) => `Manejar ${minutes}, ${distance}`,
     arrive: (from, to) => `Previsto de ${from} a ${to}`,
     window: (latest) => `a más tardar ${latest}`,
@@ -81,7 +82,7 @@ export const field: typeof english = {
     mapLoose: 'El norte arriba. No es un mapa de calles.',
     mapNone: 'Ningún lugar de este día tiene posición todavía.',
     ask: (why) => `Lo pidió el cliente: ${why}`,
-    notHere: 'Esta propiedad todavía no está en este teléfono. Búsquela donde haya señal.',
+    notHere: 'Esta propiedad todavía no está en este teléfono. Tráigala donde haya señal.',
   },
   tools: {
     gloves: 'guantes, como pide la etiqueta',
@@ -135,7 +136,7 @@ export const field: typeof english = {
     noProfile:
       'En este teléfono no hay perfil de etiqueta para esta propiedad, así que no se puede decir ningún paso. Pregunte a su oficina; antes no se puede registrar nada.',
     inventedProfile: 'Perfil de etiqueta inventado: vale la etiqueta que tiene en la mano.',
-    isNew: 'Recién buscado',
+    isNew: 'Recién recibido',
     fetched: (time) => `Al ${time}`,
     ownOnly: 'Aquí solo están sus propios registros: todavía no se llegó a la oficina.',
     undone: 'Retirado',
@@ -229,7 +230,7 @@ export const field: typeof english = {
         'El teléfono no lo pudo guardar. Intente otra vez; si sigue, escríbalo en papel y avise a su oficina.',
       malformed: 'Algo no está como lo pide el registro. Revise lo que escribió.',
       locked: 'La aplicación está bloqueada. Desbloquéela, y registre otra vez.',
-      'not found': 'Esto ya no está en este teléfono. Vuelva atrás y busque.',
+      'not found': 'Esto ya no está en este teléfono. Vuelva atrás y reciba otra vez.',
     },
     next1: (n) => `Estación ${n} registrada. Siguiente estación`,
   },
@@ -374,7 +375,7 @@ export const field: typeof english = {
     waitingFacts: 'Registros por enviar',
     waitingPhotos: 'Fotos por enviar',
     lastSent: 'Último envío',
-    lastFetched: 'Última búsqueda',
+    lastFetched: 'Último recibido',
     nextTry: 'Próximo intento',
     refused: 'Registros que el servidor no aceptó',
     refusedLead: 'Se quedan aquí hasta que se acepten o se aparten. Pregunte a su oficina por el motivo.',
@@ -386,7 +387,7 @@ export const field: typeof english = {
     handIn: 'Entregar un archivo de registros',
     handInLead:
       'Un archivo que un teléfono guardó porque no podía enviar. La oficina entrega cualquiera; un técnico, el suyo. Dos veces no hace daño.',
-    handInFile: 'El archivo',
+    handInFile: 'Elegir el archivo',
     handInWrong:
       'No es un archivo de registros sin enviar, o no está entero. Guárdelo otra vez en aquel teléfono.',
     handInOther: 'Este archivo es de otra empresa.',
@@ -407,6 +408,11 @@ export const field: typeof english = {
       'Evita que otros lean y registren en esta aplicación. Lo guardado lo protege el bloqueo del propio teléfono.',
     pin: 'PIN, de 4 a 12 cifras',
     pinOld: 'PIN actual',
+    pinAgain: 'El mismo PIN otra vez',
+    pinDiffers: 'Los dos PIN no son iguales. Escriba ambos otra vez.',
+    pinForgotten: '¿Olvidó el PIN?',
+    pinForgottenLead:
+      'Nadie puede leerlo. Lo registrado sigue aquí y sale solo mientras esta aplicación esté abierta con señal. Borrar en el navegador los datos de esta aplicación quita el bloqueo, y con él todo lo que no se ha enviado: hable antes con su oficina.',
     pinSet: 'Poner el bloqueo',
     pinOff: 'Quitar el bloqueo',
     pinNow: 'Bloquear ahora',
@@ -425,14 +431,14 @@ export const field: typeof english = {
     offlineNotReady: 'Esta aplicación todavía no arranca sin señal: déjela abierta una vez donde haya señal.',
     updateReady: 'Hay una versión más nueva.',
     update: 'Cambiar a ella ahora',
-    who: 'Entró',
+    who: 'Sesión abierta',
     signOut: 'Cerrar sesión',
     signOutRefused: (n) =>
       `${plural(n, 'registro no se ha enviado', 'registros no se han enviado')}. Envíelos primero, o guárdelos en un archivo.`,
     signOutAnyway: 'Cerrar sesión de todos modos',
     takeAlong: 'Llevar otra propiedad',
     takeAlongId: 'Id de la propiedad',
-    takeAlongGo: 'Buscarla',
-    takeAlongFailed: 'No se pudo buscar. Intente donde haya señal.',
+    takeAlongGo: 'Traerla',
+    takeAlongFailed: 'No se pudo traer. Intente donde haya señal.',
   },
 };

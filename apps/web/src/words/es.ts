@@ -381,6 +381,11 @@ export const words: YardWords = {
     notNumber: (what) => `${what}: escriba un número mayor que 0.`,
     notRegistration: 'Escríbalo como en la etiqueta: número de empresa, guion, número de producto.',
   },
+  decimal: {
+    notNumber: 'Escriba cifras, con punto o coma antes de los decimales y nada entre los millares.',
+    twoReadings: (typed, decimal, whole) =>
+      `«${typed}» se puede leer de dos maneras: escriba ${decimal} o ${whole}.`,
+  },
   problem: {
     offline: 'No se puede llegar al servidor.',
     offlineRemedy:

@@ -129,6 +129,39 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
     await context.close();
   });
 
+  it('sets a lock only by a PIN typed twice alike, and the locked screen says what can be done without it', async () => {
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      locale: 'en-US',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    await page.goto(`${firm.url}/field`);
+    await page.getByLabel('E-mail').fill(EMAIL);
+    await page.getByLabel('Password').fill(PASSWORD);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.locator('.stop').first().waitFor();
+    await page.locator('.yard-places a').last().click();
+    await page.locator('summary', { hasText: 'Lock' }).click();
+    await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
+    await page.getByLabel('The same PIN again').fill('4717');
+    await page.getByRole('button', { name: 'Set the lock' }).click();
+    await page.getByText('The two PINs differ.').waitFor();
+    expect(await page.getByRole('button', { name: 'Lock now' }).count()).toBe(0);
+    await page.getByLabel('The same PIN again').fill('4711');
+    await page.getByRole('button', { name: 'Set the lock' }).click();
+    await page.getByRole('button', { name: 'Lock now' }).click();
+    await page.getByRole('heading', { name: 'Locked' }).waitFor();
+    // What waits is in sight, and nobody is left without a way on.
+    await page.getByText('Nothing to send').waitFor();
+    await page.getByText('PIN forgotten?').click();
+    await page.getByText('talk to your office first').waitFor();
+    await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
+    await page.getByRole('button', { name: 'Unlock' }).click();
+    await page.locator('.yard-places').waitFor();
+    await context.close();
+  });
+
   it('lets a trainee decide before the steps come, keeps it over a reload, and compares it without a line', async () => {
     const context = await browser.newContext({
       viewport: SIZES.phone,

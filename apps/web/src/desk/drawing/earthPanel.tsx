@@ -10,6 +10,7 @@ import {
 } from '@sillwatch/ring';
 import { useId, useState } from 'react';
 import { Choice } from '../../shared/choice.tsx';
+import { readDecimal } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords, type Words } from '../../words/index.ts';
@@ -88,7 +89,7 @@ function ByBearing({ editor, corners }: FormProps) {
   const [tried, setTried] = useState(false);
   const corner = corners.find(({ key }) => key === mark.key) ?? corners[0];
   const place = findMark(mark, corner);
-  const azimuth = numberOf(bearing);
+  const azimuth = numberOf(bearing, 360);
   const isReady = place !== undefined && azimuth !== undefined && corner !== undefined;
   return (
     <form
@@ -252,16 +253,17 @@ function listCorners(site: Site, w: Words): readonly NamedCorner[] {
 }
 
 function findMark(mark: TypedMark, corner: NamedCorner | undefined): EarthMark | undefined {
-  const latitude = numberOf(mark.latitude);
-  const longitude = numberOf(mark.longitude);
+  const latitude = numberOf(mark.latitude, 90);
+  const longitude = numberOf(mark.longitude, 180);
   if (corner === undefined || latitude === undefined || longitude === undefined) return undefined;
   if (Math.abs(latitude) > 85 || Math.abs(longitude) > 180) return undefined;
   return { at: corner.at, latitude, longitude };
 }
 
-function numberOf(text: string): number | undefined {
-  const plain = text.trim().replace('−', '-');
-  return /^[+-]?\d+(\.\d+)?$/.test(plain) ? Number(plain) : undefined;
+/** Degrees, with a point or a comma before the decimals. */
+function numberOf(text: string, most: number): number | undefined {
+  const read = readDecimal(text, { most });
+  return read.ok ? read.value : undefined;
 }
 
 /** To a centimetre or so. */

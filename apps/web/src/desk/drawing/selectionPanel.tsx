@@ -8,6 +8,7 @@ import {
   turnThing,
 } from '@sillwatch/ring';
 import { useState } from 'react';
+import { decimalOf } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { useDiagramWords } from '../../shared/siteDiagram.tsx';
 import { useWords } from '../../words/index.ts';
@@ -17,6 +18,8 @@ import { LengthField } from './lengthField.tsx';
 import { thingName } from './model/names.ts';
 import { wholeOf } from './model/selection.ts';
 import type { Editor } from './useEditor.ts';
+
+const FULL_TURN = { most: 360 };
 
 interface Props {
   readonly editor: Editor;
@@ -96,8 +99,8 @@ function MoveFields({
   const [north, setNorth] = useState<number | null>(null);
   const [turn, setTurn] = useState('');
   if (isPlace) return null;
-  const degrees = Number(turn.replace(',', '.'));
-  const canTurn = turn.trim() !== '' && Number.isFinite(degrees);
+  const degrees = decimalOf(turn, FULL_TURN);
+  const canTurn = Number.isFinite(degrees);
   return (
     <details>
       <summary>{words.move}</summary>

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { recordOfFirm, useOffice } from '../../api/office.ts';
 import { useTrade } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
+import { decimalFault, decimalOf } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
@@ -73,13 +74,15 @@ function PartForm({ me, part, known }: PartProps) {
   const [packSize, setPackSize] = useState(String(known?.packSize ?? ''));
   const [leadDays, setLeadDays] = useState(String(known?.leadDays ?? ''));
   const [baitGrams, setBaitGrams] = useState(known?.baitGrams == null ? '' : String(known.baitGrams));
+  const [tried, setTried] = useState(false);
+  const gramsFault = decimalFault(baitGrams, w);
   const save = useSubmit(() =>
     recordOfFirm(me, 'part set', {
       part,
       name: name.trim(),
       packSize: Number(packSize),
       leadDays: Number(leadDays),
-      baitGrams: baitGrams.trim() === '' ? null : Number(baitGrams),
+      baitGrams: baitGrams.trim() === '' ? null : decimalOf(baitGrams),
     }),
   );
   return (
@@ -87,7 +90,8 @@ function PartForm({ me, part, known }: PartProps) {
       className="form form-columns"
       onSubmit={(event) => {
         event.preventDefault();
-        save.mutate(undefined);
+        setTried(true);
+        if (gramsFault === undefined) save.mutate(undefined);
       }}
     >
       <Field
@@ -115,6 +119,7 @@ function PartForm({ me, part, known }: PartProps) {
         hint={w.desk.parts.baitGramsHint}
         inputMode="decimal"
         value={baitGrams}
+        error={tried ? gramsFault : undefined}
         onChange={(event) => setBaitGrams(event.target.value)}
       />
       <Refusal error={save.error} />

@@ -1,5 +1,7 @@
 import { formatLength, parseLength } from '@sillwatch/ring';
 import type { LabelProfile, WindowRule } from '@sillwatch/trade';
+import { decimalFault, decimalOf } from '../../shared/decimal.ts';
+import type { Words } from '../../words/index.ts';
 
 /** The numbers of a label profile, by how they are written down. */
 export const WINDOW_FIELDS = [
@@ -143,6 +145,16 @@ function lengthText(metres: number): string {
   return lengthOf(inFeet) === metres ? inFeet : `${metres} m`;
 }
 
+export const PERCENT = { most: 100 };
+
+/** Why the numbers of a field cannot be read, in words. */
+export function readingFault(field: SourcedField, draft: ProfileDraft, w: Words): string | undefined {
+  if (![...WINDOW_FIELDS, ...NUMBER_FIELDS].some((one) => one === field)) return undefined;
+  return sourcedOf(draft, field)
+    .boxes.map((box) => decimalFault(box, w))
+    .find((fault) => fault !== undefined);
+}
+
 /** The draft as a profile to be checked; a box that holds no number comes out as NaN, which the check names. */
 export function profileOfDraft(draft: ProfileDraft): unknown {
   const fields = Object.fromEntries(
@@ -159,7 +171,7 @@ export function profileOfDraft(draft: ProfileDraft): unknown {
       name: draft.productName.trim(),
       epaRegistrationNumber: draft.epaRegistrationNumber.trim(),
       activeIngredient: draft.activeIngredient.trim(),
-      activeIngredientPercent: numberOf(draft.activeIngredientPercent),
+      activeIngredientPercent: decimalOf(draft.activeIngredientPercent, PERCENT),
     },
     ...fields,
   };
@@ -170,16 +182,12 @@ function readValue(field: SourcedField, boxes: readonly string[]): unknown {
   if (CHOICES.some((one) => one === field)) return first;
   if (field === 'setbackMetres') return { nearest: lengthOf(first), farthest: lengthOf(second) };
   if (LENGTH_FIELDS.some((one) => one === field)) return lengthOf(first);
-  if (NUMBER_FIELDS.some((one) => one === field)) return numberOf(first);
+  if (NUMBER_FIELDS.some((one) => one === field)) return decimalOf(first);
   const at = (index: number): WindowRule['earliest'] => ({
-    months: numberOf(boxes[index] ?? ''),
-    days: numberOf(boxes[index + 1] ?? ''),
+    months: decimalOf(boxes[index] ?? ''),
+    days: decimalOf(boxes[index + 1] ?? ''),
   });
   return { earliest: at(0), target: at(2), latest: at(4) };
-}
-
-function numberOf(text: string): number {
-  return text.trim() === '' ? Number.NaN : Number(text);
 }
 
 function lengthOf(text: string): number {

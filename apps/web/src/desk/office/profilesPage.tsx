@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { recordOfFirm } from '../../api/office.ts';
 import { useTrade } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
+import { decimalFault } from '../../shared/decimal.ts';
 import { newId } from '../../shared/device.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
@@ -13,8 +14,10 @@ import { ToOffice } from './officePage.tsx';
 import {
   draftOf,
   emptyDraft,
+  PERCENT,
   type ProfileDraft,
   profileOfDraft,
+  readingFault,
   SOURCED_FIELDS,
   sourcedOf,
 } from './profileFields.ts';
@@ -123,14 +126,21 @@ function ProfileForm({ me, first, onDone }: FormProps) {
           hint={w.desk.profiles.epaHint}
         />
         <Field {...text('activeIngredient', 'product.activeIngredient')} />
-        <Field {...text('activeIngredientPercent', 'product.activeIngredientPercent')} inputMode="decimal" />
+        <Field
+          {...text('activeIngredientPercent', 'product.activeIngredientPercent')}
+          inputMode="decimal"
+          error={
+            (tried ? decimalFault(draft.activeIngredientPercent, w, PERCENT) : undefined) ??
+            problemAt('product.activeIngredientPercent')
+          }
+        />
       </section>
       {SOURCED_FIELDS.map((field) => (
         <SourcedBoxes
           key={field}
           field={field}
           draft={sourcedOf(draft, field)}
-          problem={problemAt(field)}
+          problem={(tried ? readingFault(field, draft, w) : undefined) ?? problemAt(field)}
           onChange={(sourced) => setDraft({ ...draft, sourced: new Map(draft.sourced).set(field, sourced) })}
         />
       ))}

@@ -3,6 +3,7 @@ import { findDay } from '@sillwatch/trade/units';
 import { useState } from 'react';
 import { recordOfFirm } from '../../api/office.ts';
 import type { Me } from '../../api/types.ts';
+import { decimalFault, decimalOf, readDecimal } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
@@ -34,6 +35,7 @@ export function SoilForm({ me, branch, numbers }: Props) {
     numbers === undefined ? '' : text(toFahrenheit(numbers.forageFromCelsius)),
   );
   const [source, setSource] = useState(numbers?.source ?? '');
+  const [tried, setTried] = useState(false);
   const coldestOn = coldest.trim();
   const isDay = coldestOn === '' || findDay(`2001-${coldestOn}`) !== undefined;
   const save = useSubmit((season: SoilNumbers | null) =>
@@ -43,10 +45,10 @@ export function SoilForm({ me, branch, numbers }: Props) {
     <Field
       label={label}
       {...(hint === undefined ? {} : { hint })}
-      type="number"
-      step="any"
+      inputMode="decimal"
       required
       value={value}
+      error={tried ? decimalFault(value, w) : undefined}
       onChange={(event) => onType(event.target.value)}
     />
   );
@@ -57,14 +59,16 @@ export function SoilForm({ me, branch, numbers }: Props) {
         className="form form-columns"
         onSubmit={(event) => {
           event.preventDefault();
-          if (!isDay) return;
+          setTried(true);
+          const isRead = [mean, swing, depth, diffusivity, forage].every((typed) => readDecimal(typed).ok);
+          if (!isDay || !isRead) return;
           save.mutate({
-            meanCelsius: toCelsius(Number(mean)),
-            amplitudeCelsius: rounded(Number(swing) / FAHRENHEIT_A_DEGREE),
+            meanCelsius: toCelsius(decimalOf(mean)),
+            amplitudeCelsius: rounded(decimalOf(swing) / FAHRENHEIT_A_DEGREE),
             coldestOn,
-            depthMetres: rounded(Number(depth) * METRES_AN_INCH),
-            diffusivityMm2PerSecond: Number(diffusivity),
-            forageFromCelsius: toCelsius(Number(forage)),
+            depthMetres: rounded(decimalOf(depth) * METRES_AN_INCH),
+            diffusivityMm2PerSecond: decimalOf(diffusivity),
+            forageFromCelsius: toCelsius(decimalOf(forage)),
             source: source.trim(),
           });
         }}

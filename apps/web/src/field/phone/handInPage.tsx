@@ -23,16 +23,16 @@ export function HandIn() {
     <details className="sheet">
       <summary>{p.handIn}</summary>
       <p className="quiet">{p.handInLead}</p>
-      <div className="field">
-        <label htmlFor="hand-in">{p.handInFile}</label>
+      {/* The browser's own button speaks the browser's language, and is too small for a glove. */}
+      <label className="button photo-take">
         <input
-          id="hand-in"
           type="file"
           accept="application/json,.json"
           disabled={answer === 'busy'}
           onChange={({ currentTarget }) => void take(currentTarget.files?.[0])}
         />
-      </div>
+        {p.handInFile}
+      </label>
       <div role="status">
         {answer === 'busy' && <p>{w.field.sync.sending}</p>}
         {answer !== undefined && answer !== 'busy' && <Answer answer={answer} />}

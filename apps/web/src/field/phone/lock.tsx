@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react';
 import { Field } from '../../shared/field.tsx';
 import { Page } from '../../shared/page.tsx';
 import { useWords } from '../../words/index.ts';
+import { syncWords } from '../parts/syncLine.tsx';
 import { useWatched } from '../store/useWatched.ts';
 import { useStore } from '../yard.tsx';
 
@@ -11,11 +12,17 @@ export function Lock() {
   const store = useStore();
   const lock = useWatched(store.lock);
   const [pin, setPin] = useState('');
+  const [again, setAgain] = useState('');
   const [old, setOld] = useState('');
   const [said, setSaid] = useState('');
   const set = async (next: string | null) => {
     if (next !== null && !/^\d{4,12}$/.test(next)) {
       setSaid(w.field.phone.pinShape);
+      return;
+    }
+    // Nobody sees what was typed, and a slip would shut the phone to its own technician.
+    if (next !== null && next !== again) {
+      setSaid(w.field.phone.pinDiffers);
       return;
     }
     const answer = await store.setPin(next, ...(lock.hasPin ? [old] : []));
@@ -28,6 +35,7 @@ export function Lock() {
     );
     if (answer === 'done') {
       setPin('');
+      setAgain('');
       setOld('');
     }
   };
@@ -53,6 +61,14 @@ export function Lock() {
         value={pin}
         onChange={(event) => setPin(event.target.value)}
       />
+      <Field
+        label={w.field.phone.pinAgain}
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        value={again}
+        onChange={(event) => setAgain(event.target.value)}
+      />
       <p role="status">{said}</p>
       <div className="yard-buttons">
         <button type="button" className="button" onClick={() => void set(pin)}>
@@ -77,6 +93,7 @@ export function Lock() {
 export function LockScreen() {
   const w = useWords();
   const store = useStore();
+  const sync = useWatched(store.sync);
   const [pin, setPin] = useState('');
   const [said, setSaid] = useState('');
   const open = async (event: FormEvent) => {
@@ -104,6 +121,11 @@ export function LockScreen() {
           <button type="submit" className="button button-main thumb">
             {w.field.phone.unlock}
           </button>
+          <p className="quiet">{syncWords(sync, w)}</p>
+          <details>
+            <summary>{w.field.phone.pinForgotten}</summary>
+            <p>{w.field.phone.pinForgottenLead}</p>
+          </details>
         </Page>
       </form>
     </main>

@@ -104,7 +104,7 @@ async function openYard(w: Words, from: 'kept' | 'kept or afresh' | 'afresh'): P
     { yard: w.field.practice.title, house: w.field.practice.house, why: w.field.station.whys[0] ?? '' },
   );
   const store = await createPracticeStore({
-    me: PRACTICE_ME,
+    me: { ...PRACTICE_ME, name: w.field.nav.practice },
     firmFacts,
     factsByProperty: new Map([[PRACTICE_PROPERTY, facts]]),
     shelf,

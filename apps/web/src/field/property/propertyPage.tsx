@@ -191,7 +191,7 @@ function rowWords(
   }
   const works = (property.due?.items ?? [])
     .filter((item) => item.station === state.station && item.earliest <= property.today)
-    .map((item) => w.works[item.work]);
+    .map((item) => w.works1[item.work]);
   return [
     held.has(state.station) ? w.field.property.heldOne : w.marks.station[markOf(state)],
     ...works,

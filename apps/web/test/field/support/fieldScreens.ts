@@ -9,6 +9,7 @@ export interface Walker {
   readonly look: (name: string) => Promise<void>;
 }
 
+const PIN = '471100';
 const PRACTICE = 'practice-yard';
 
 /** Goes through every yard screen, whatever the language: by place, never by words. */
@@ -48,6 +49,20 @@ export async function walkFieldScreens({ page, url, look }: Walker): Promise<voi
   await go('/field/phone');
   for (const fold of await page.locator('details > summary').all()) await fold.click();
   await look('phone');
+  const pins = page.locator('input[type=password]');
+  const lock = page.locator('details:has(input[type=password]) .button');
+  await pins.nth(0).fill(PIN);
+  await pins.nth(1).fill(PIN);
+  await lock.first().click();
+  await lock.nth(2).click();
+  await page.locator('main.alone summary').click();
+  await pins.fill(`${PIN}0`);
+  await page.locator('.button-main').click();
+  await page.locator('.field-error', { hasText: 'PIN' }).waitFor();
+  await look('locked');
+  await pins.fill(PIN);
+  await page.locator('.button-main').click();
+  await page.locator('.yard').waitFor();
 
   await go(`/field/p/${SERVED}`);
   await page.locator('.yard-plan svg').waitFor();
