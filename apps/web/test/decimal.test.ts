@@ -2,7 +2,7 @@ import { DEMO_PROFILE } from '@sillwatch/trade';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftOf, profileOfDraft } from '../src/desk/office/profileFields.ts';
-import { decimalFault, readDecimal } from '../src/shared/decimal.ts';
+import { decimalFault, readCount, readDecimal } from '../src/shared/decimal.ts';
 import { firstLegal, isComplete, type Legal, toApplication, wrongWith } from '../src/shared/legal.ts';
 import { en } from '../src/words/en.ts';
 import { words as es } from '../src/words/es.ts';
@@ -67,6 +67,11 @@ describe('a number with decimals', () => {
         expect(readDecimal(String(value))).toEqual({ ok: true, value });
       }),
     );
+  });
+
+  it('is a count where it is whole and not under none', () => {
+    expect(['0', '12', ' 7 ', '3,0'].map(readCount)).toEqual([0, 12, 7, 3]);
+    expect(['7,5', '-1', '1,500', '', 'ten'].map(readCount)).toEqual(Array(5).fill(undefined));
   });
 
   it('that has two readings is told both, in both languages', () => {

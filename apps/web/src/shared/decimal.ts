@@ -1,4 +1,4 @@
-import type { Words } from '../words/index.ts';
+import type { YardWords } from '../words/index.ts';
 
 export type DecimalResult =
   | { readonly ok: true; readonly value: number }
@@ -33,8 +33,18 @@ export function decimalOf(text: string, bounds?: Bounds): number {
   return read.ok ? read.value : Number.NaN;
 }
 
+/** As readDecimal, for what comes in whole pieces, none or more; undefined where that cannot be read. */
+export function readCount(text: string): number | undefined {
+  const read = readDecimal(text);
+  return read.ok && Number.isSafeInteger(read.value) && read.value >= 0 ? read.value : undefined;
+}
+
 /** Why a number cannot be read, in words; undefined = it can, or nothing is typed. */
-export function decimalFault(text: string, w: Pick<Words, 'decimal'>, bounds?: Bounds): string | undefined {
+export function decimalFault(
+  text: string,
+  w: Pick<YardWords, 'decimal'>,
+  bounds?: Bounds,
+): string | undefined {
   const read = readDecimal(text, bounds);
   if (read.ok || read.fault === 'empty') return undefined;
   return read.fault === 'two readings'

@@ -1,6 +1,6 @@
 import { type Application, isEpaRegistrationNumber, type LabelProfile } from '@sillwatch/trade';
 import type { Me } from '../api/types.ts';
-import type { Words } from '../words/index.ts';
+import type { YardWords } from '../words/index.ts';
 import { decimalFault, decimalOf } from './decimal.ts';
 
 /** The fields of the pesticide use record that the law asks for (7 CFR 110.3(a)), as they are typed. */
@@ -30,7 +30,7 @@ export interface LegalSource {
  * What profile and person say already; nothing is invented. Who has no certificate of his own puts bait in under somebody's
  * supervision, so that one's name and number are left to be written.
  */
-export function firstLegal(source: LegalSource, w: Words): Legal {
+export function firstLegal(source: LegalSource, w: YardWords): Legal {
   const { profile, grams, station, structure, street, me } = source;
   return {
     product: profile.product.name,
@@ -46,7 +46,7 @@ export function firstLegal(source: LegalSource, w: Words): Legal {
 }
 
 /** What a field still needs; undefined = it can stand. */
-export function wrongWith(name: LegalName, legal: Legal, w: Words): string | undefined {
+export function wrongWith(name: LegalName, legal: Legal, w: YardWords): string | undefined {
   const value = legal[name].trim();
   if (value === '') return w.record.required(w.record[name]);
   if (name === 'grams')
@@ -55,7 +55,7 @@ export function wrongWith(name: LegalName, legal: Legal, w: Words): string | und
   return undefined;
 }
 
-export function isComplete(legal: Legal, w: Words): boolean {
+export function isComplete(legal: Legal, w: YardWords): boolean {
   return LEGAL.every((name) => wrongWith(name, legal, w) === undefined);
 }
 

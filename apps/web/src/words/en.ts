@@ -389,6 +389,7 @@ export const en = {
   },
   decimal: {
     notNumber: 'Write digits, with a point or a comma before the decimals and nothing between thousands.',
+    notCount: 'Write a whole number, with nothing between thousands.',
     twoReadings: (typed: string, decimal: string, whole: string) =>
       `“${typed}” can be read two ways: write ${decimal} or ${whole}.`,
   },

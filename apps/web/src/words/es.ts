@@ -383,6 +383,7 @@ export const words: YardWords = {
   },
   decimal: {
     notNumber: 'Escriba cifras, con punto o coma antes de los decimales y nada entre los millares.',
+    notCount: 'Escriba un número entero, sin nada entre los millares.',
     twoReadings: (typed, decimal, whole) =>
       `«${typed}» se puede leer de dos maneras: escriba ${decimal} o ${whole}.`,
   },

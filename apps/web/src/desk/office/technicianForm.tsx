@@ -2,6 +2,7 @@ import type { DayHours, TechnicianBody } from '@sillwatch/trade';
 import { useState } from 'react';
 import { recordOfFirm } from '../../api/office.ts';
 import type { Branch, Me } from '../../api/types.ts';
+import { readCount } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
@@ -38,15 +39,18 @@ export function TechnicianForm({ me, person, known, branches, onDone }: Props) {
   );
   const submit = (): void => {
     setTried(true);
+    const breakRead = readCount(breakMinutes);
+    const overtimeRead = readCount(overtime);
     if (startPlace === undefined || endPlace === undefined) return;
+    if (breakRead === undefined || overtimeRead === undefined) return;
     save.mutate({
       ...person,
       branch,
       start: startPlace,
       end: endPlace,
       hours,
-      breakMinutes: Number(breakMinutes),
-      mostOvertimeMinutes: Number(overtime),
+      breakMinutes: breakRead,
+      mostOvertimeMinutes: overtimeRead,
       skills: skills
         .split(',')
         .map((skill) => skill.trim())
@@ -91,6 +95,7 @@ export function TechnicianForm({ me, person, known, branches, onDone }: Props) {
           inputMode="numeric"
           required
           value={breakMinutes}
+          error={tried && readCount(breakMinutes) === undefined ? w.decimal.notCount : undefined}
           onChange={(event) => setBreak(event.target.value)}
         />
         <Field
@@ -98,6 +103,7 @@ export function TechnicianForm({ me, person, known, branches, onDone }: Props) {
           inputMode="numeric"
           required
           value={overtime}
+          error={tried && readCount(overtime) === undefined ? w.decimal.notCount : undefined}
           onChange={(event) => setOvertime(event.target.value)}
         />
         <Field

@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import { useRecord } from '../../api/record.ts';
+import { readCount } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
 import { firstLegal, isComplete, type Legal, toApplication } from '../../shared/legal.ts';
 import { LegalFields } from '../../shared/legalFields.tsx';
@@ -41,16 +42,17 @@ export function RecordForm(props: StepsViewProps) {
     );
 
   const needsLegal = steps.baitGrams > 0;
+  const isMinutesWrong = minutes.trim() !== '' && readCount(minutes) === undefined;
   const isWhyMissing = finding.reach !== 'opened' && finding.why.trim() === '';
   const submit = (event: FormEvent) => {
     event.preventDefault();
     setTried(true);
-    if (isWhyMissing || (needsLegal && !isComplete(legal, w))) return;
+    if (isWhyMissing || isMinutesWrong || (needsLegal && !isComplete(legal, w))) return;
     record.mutate(
       {
         ...props,
         note,
-        minutes: minutes === '' ? null : Number(minutes),
+        minutes: readCount(minutes) ?? null,
         application: needsLegal ? toApplication(legal) : null,
       },
       { onSuccess: (refusals) => refusals.length === 0 && onRecorded() },
@@ -73,9 +75,9 @@ export function RecordForm(props: StepsViewProps) {
         <Field
           label={w.record.minutes}
           inputMode="numeric"
-          pattern="[0-9]*"
           value={minutes}
-          onChange={(event) => setMinutes(event.target.value.replaceAll(/\D/g, ''))}
+          error={tried && isMinutesWrong ? w.decimal.notCount : undefined}
+          onChange={(event) => setMinutes(event.target.value)}
         />
       </div>
       {tried && isWhyMissing && (
