@@ -89,6 +89,8 @@ export function setWallLength(site: Site, wall: Wall, lengthMetres: number): Edi
 export function splitWall(site: Site, wall: Wall, at?: Point): EditResult {
   const found = findRing(site, wall);
   if (found === undefined) return refuse('no such thing');
+  const fault = at === undefined ? undefined : faultOfPlace(at);
+  if (fault !== undefined) return refuse(fault);
   const { ring, thing } = found;
   const ends = endsOf(ring, wall.index);
   if (ends === undefined) return refuse('no such wall');

@@ -70,6 +70,7 @@ describe('walls and corners', () => {
     ['nothing changes', moveCorner(HOUSE, { id: 'house', ring: 0, index: 0 }, { x: 0, y: 0 })],
     ['wall too short', setWallLength(HOUSE, { id: 'house', ring: 0, index: 0 }, 0)],
     ['wall too short', splitWall(HOUSE, { id: 'house', ring: 0, index: 0 }, { x: 0, y: 0 })],
+    ['not a number', splitWall(HOUSE, { id: 'house', ring: 0, index: 0 }, { x: 0, y: Number.NaN })],
     ['does not fit', addCourtyard(HOUSE, 'house', rectangle(9, 7, 4, 4))],
   ])('refuses: %s', (fault, result) => {
     expect(result).toEqual({ ok: false, fault });

@@ -22,14 +22,15 @@ describe('the positions before a point', () => {
       })
       .map(({ site, away, pick }) => {
         const lines = linesRound(wallsOf(movedBy(site.structures, away)), 0.75);
-        return lines[pick % lines.length];
+        // Five kilometres off, rounding in the short edges of an arc grows to 3 mm, a fifteenth of the audit's slack.
+        return { line: lines[pick % lines.length], allowedMetres: away > 100 ? 0.01 : 1e-5 };
       });
     fc.assert(
       fc.property(
         anyLine,
         fc.double({ min: 0, max: 1, noNaN: true, maxExcluded: true }),
         fc.double({ min: -0.45, max: 0.45, noNaN: true }),
-        (line, share, shiftMetres) => {
+        ({ line, allowedMetres }, share, shiftMetres) => {
           if (line === undefined) throw new Error('a house without a line');
           const alongMetres = share * line.lengthMetres;
           const feet = listFeet(line, pointAt(line, alongMetres, shiftMetres), REACH_METRES);
@@ -37,7 +38,7 @@ describe('the positions before a point', () => {
             const apart = Math.abs(foot.alongMetres - alongMetres);
             return Math.min(apart, line.lengthMetres - apart) + Math.abs(foot.shiftMetres - shiftMetres);
           });
-          expect(Math.min(...missed)).toBeLessThan(1e-5);
+          expect(Math.min(...missed)).toBeLessThan(allowedMetres);
         },
       ),
       { numRuns: 2000 },
