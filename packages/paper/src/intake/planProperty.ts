@@ -2,7 +2,8 @@ import type { Day, PropertyBody } from '@sillwatch/trade';
 import { type ImportBook, idFrom, keyOf, type PlannedProperty, remember } from './book.ts';
 import { FIELDS, type Field, type RecordType } from './fields.ts';
 import { normalise } from './guessMapping.ts';
-import { BODY_FIELDS, readBody, readFoundation } from './propertyBody.ts';
+import type { ImportContext } from './planImport.ts';
+import { BODY_FIELDS, listCalled, readBody, readFoundation } from './propertyBody.ts';
 import type { RowReader } from './reader.ts';
 import { canonical } from './writer.ts';
 
@@ -108,7 +109,7 @@ function addProperty(
     said: new Map(),
     lastSaid: '',
   };
-  noteSaid(property, row);
+  noteSaid(context, property, row);
   const subject = { property: id, station: null, key: id, timeZone: body.timeZone };
   const result = writer.write('property added', subject, beganOn(row, context.today), body);
   if (result !== 'written') {
@@ -137,7 +138,7 @@ function changeProperty(
   const { context, writer, counts } = book;
   const signature = BODY_FIELDS.map(row.cell).join('\n');
   if (signature === property.lastSaid && records !== 'properties') return true;
-  if (!noteSaid(property, row)) return false;
+  if (!noteSaid(context, property, row)) return false;
   const said = readBody(context, row, property.body);
   if (said === undefined) return false;
   const before = new Map<string, unknown>(Object.entries(property.body));
@@ -191,14 +192,14 @@ export function writeFoundation(
 }
 
 /** Remembers what the row says; false, with a problem, when an earlier row of this import said something else. */
-function noteSaid(property: PlannedProperty, row: RowReader): boolean {
+function noteSaid(context: ImportContext, property: PlannedProperty, row: RowReader): boolean {
   let isAgreed = true;
   for (const field of BODY_FIELDS) {
     const text = row.cell(field);
     if (text === '') continue;
     const earlier = property.said.get(field);
     if (earlier === undefined) property.said.set(field, { text, place: row.place });
-    else if (!isSameSaid(field, earlier.text, text)) {
+    else if (!isSameSaid(context, field, earlier.text, text)) {
       isAgreed = false;
       row.problem(
         field,
@@ -211,9 +212,13 @@ function noteSaid(property: PlannedProperty, row: RowReader): boolean {
   return isAgreed;
 }
 
-function isSameSaid(field: Field, a: string, b: string): boolean {
+function isSameSaid({ branches, profiles }: ImportContext, field: Field, a: string, b: string): boolean {
   if (a === b) return true;
   // A minus sign is punctuation to normalise.
   if (field === 'latitude' || field === 'longitude') return Number(a) === Number(b);
-  return normalise(a) === normalise(b);
+  if (normalise(a) === normalise(b)) return true;
+  // One sheet may have the id and another the name.
+  const known = field === 'branch' ? branches : field === 'profile' ? profiles : [];
+  const [one, ...others] = listCalled(known, a);
+  return one !== undefined && others.length === 0 && listCalled(known, b)[0] === one;
 }

@@ -87,10 +87,7 @@ function chooseKnown(
 ): string | undefined {
   if (was !== undefined && row.cell(field) === '') return was;
   const said = row.text(field);
-  const called = normalise(said);
-  const byId = known.find(({ id }) => normalise(id) === called);
-  if (byId !== undefined) return byId.id;
-  const [named, ...alike] = known.filter(({ name }) => called !== '' && normalise(name) === called);
+  const [named, ...alike] = listCalled(known, said);
   if (named !== undefined && alike.length === 0) return named.id;
   const [only, ...others] = known;
   if (said === '' && only !== undefined && others.length === 0) return only.id;
@@ -109,6 +106,15 @@ function chooseKnown(
       `Use one of: ${known.map(inWords).join(', ')}; or give a default in the mapping.`,
     );
   return undefined;
+}
+
+/** Whom a text means: the one with just that id; else all that have it, in whatever letters, as id, as name, or as both in the form of a remedy. */
+export function listCalled(known: readonly Known[], said: string): readonly Known[] {
+  const exact = known.find(({ id }) => id === said.trim());
+  if (exact !== undefined) return [exact];
+  const called = normalise(said);
+  if (called === '') return [];
+  return known.filter((one) => [one.id, one.name, inWords(one)].some((text) => normalise(text) === called));
 }
 
 function inWords({ id, name }: Known): string {

@@ -8,10 +8,14 @@ const BRANCHES = {
   'branch-upland': 'Upland',
   'branch-east': 'Twin',
   'branch-west': 'Twin',
+  'north-1': 'Far North',
+  'branch-n': 'North 1',
 };
 
-function planFor(branch: string) {
-  const text = `Account No,Property Name,Street,City,Branch\nA-1,Marrow,1 Gull Court,Alder Ferry,${branch}\n`;
+/** A sheet with one property, a row for each way its branch is called. */
+function planFor(...called: readonly string[]) {
+  const rows = called.map((branch) => `A-1,Marrow,1 Gull Court,Alder Ferry,${branch}`);
+  const text = `Account No,Property Name,Street,City,Branch\n${rows.join('\n')}\n`;
   const result = readTable(new TextEncoder().encode(text), 'book.csv');
   if (!result.ok) throw new Error(result.problem.reason);
   const laid = overrideMapping(guessMapping([result.table]).mapping, {
@@ -41,6 +45,8 @@ test.each([
   ['its name', 'Upland', 'branch-upland'],
   ['its name in other letters', ' senal  HARBOUR ', 'branch-harbour'],
   ['the id of one of two that share a name', 'branch-west', 'branch-west'],
+  ['name and id as a remedy has them', 'Upland (branch-upland)', 'branch-upland'],
+  ['an id that looks like the name of another', 'north-1', 'north-1'],
 ])('a branch is known by %s', (_, said, id) => {
   const { problems, facts } = planFor(said);
   expect(problems).toEqual([]);
@@ -57,6 +63,17 @@ test('a name that two branches share is refused with both ids, and nothing is im
       reason: expect.stringContaining('more than one'),
       remedy: 'Use the id: branch-east or branch-west.',
     },
+  ]);
+});
+
+test('what may be the id of one and the name of another is refused', () => {
+  expect(planFor('North 1').problems).toMatchObject([{ remedy: 'Use the id: north-1 or branch-n.' }]);
+});
+
+test('rows of one property may call its branch by id and by name, but not call two branches', () => {
+  expect(planFor('Upland', 'branch-upland').problems).toEqual([]);
+  expect(planFor('Upland', 'branch-harbour').problems).toMatchObject([
+    { reason: expect.stringContaining('says "Upland" for the same property') },
   ]);
 });
 
