@@ -155,6 +155,8 @@ export const office = {
   parts: {
     lead: 'Load lists and orders reckon with these. Names are yours; grams stand on the application record.',
     models: 'Station models',
+    find: 'Find a part',
+    noneFound: 'No part has these words in its name.',
     name: 'Name',
     packSize: 'Pieces in a pack',
     leadDays: 'Days from order to shelf',

@@ -157,6 +157,8 @@ export const office: typeof english = {
   parts: {
     lead: 'Las listas de carga y los pedidos cuentan con esto. Los nombres son suyos; los gramos figuran en el registro de aplicación.',
     models: 'Modelos de estación',
+    find: 'Buscar una pieza',
+    noneFound: 'Ninguna pieza lleva estas palabras en su nombre.',
     name: 'Nombre',
     packSize: 'Piezas por paquete',
     leadDays: 'Días desde el pedido hasta el estante',

@@ -19,16 +19,34 @@ export function PartsPage({ me }: { readonly me: Me }) {
   const models = [...(trade.data?.models.values() ?? STATION_MODELS)];
   const needed = [...new Set(models.flatMap(partsOf))].sort();
   const known = new Map(office.data?.parts.map((part) => [part.part, part]));
+  const [wanted, setWanted] = useState('');
   const parts = [...new Set([...needed, ...known.keys()])];
+  const isWanted = (part: string): boolean =>
+    (known.get(part)?.name ?? w.parts[part] ?? part)
+      .toLocaleLowerCase(w.locale)
+      .includes(wanted.trim().toLocaleLowerCase(w.locale));
+  const isNoneFound = !parts.some(isWanted);
   return (
     <Page title={w.desk.office.places.parts} eyebrow={<ToOffice />}>
       <p className="quiet">{w.desk.parts.lead}</p>
       {office.isPending && <Loading />}
       {office.isError && <Trouble error={office.error} retry={() => void office.refetch()} />}
       {office.isSuccess && (
+        <Field
+          label={w.desk.parts.find}
+          type="search"
+          value={wanted}
+          onChange={(event) => setWanted(event.target.value)}
+        />
+      )}
+      <p role="status" className="quiet">
+        {office.isSuccess && isNoneFound ? w.desk.parts.noneFound : ''}
+      </p>
+      {office.isSuccess && (
         <ul className="office-list">
+          {/* One that is not looked for is hidden, so that what was typed into it stays. */}
           {parts.map((part) => (
-            <li key={part} className="sheet">
+            <li key={part} className="sheet" hidden={!isWanted(part)}>
               <PartForm me={me} part={part} known={known.get(part)} />
             </li>
           ))}

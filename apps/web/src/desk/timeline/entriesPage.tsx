@@ -121,6 +121,19 @@ function EntryRow({ entry, me, property, facts, by }: RowProps) {
   const maySay = (me.role === 'lead' || me.role === 'owner') && body !== null;
   return (
     <li className="entry">
+      {/* The pressed button goes with what it opens or closes: keys go on from here. */}
+      {maySay && !isOpen && (
+        <div ref={held} tabIndex={-1} className="entry-correct">
+          <button
+            type="button"
+            className="plain-button small"
+            aria-label={words.correctOne(what, day)}
+            onClick={() => setOpen(true)}
+          >
+            {words.correct}
+          </button>
+        </div>
+      )}
       <p className="entry-day">
         {day}, {fact.station === null ? kindWords(fact.kind, w) : stationWords(fact.station, stations, w)}
         {by !== undefined && <span className="entry-by small"> {w.station.by(by)}</span>}
@@ -130,27 +143,15 @@ function EntryRow({ entry, me, property, facts, by }: RowProps) {
       </p>
       {textOf(body, 'note') !== '' && <p className="entry-note">“{textOf(body, 'note')}”</p>}
       <Corrections entry={entry} say={(said) => saidBy(fact.kind, said, w)} />
-      {maySay && (
-        // The pressed button goes with what it opens or closes: keys go on from here.
+      {maySay && isOpen && (
         <div ref={held} tabIndex={-1}>
-          {isOpen ? (
-            <CorrectionForm
-              me={me}
-              property={property}
-              facts={facts}
-              entry={entry}
-              onDone={() => setOpen(false)}
-            />
-          ) : (
-            <button
-              type="button"
-              className="plain-button"
-              aria-label={words.correctOne(what, day)}
-              onClick={() => setOpen(true)}
-            >
-              {words.correct}
-            </button>
-          )}
+          <CorrectionForm
+            me={me}
+            property={property}
+            facts={facts}
+            entry={entry}
+            onDone={() => setOpen(false)}
+          />
         </div>
       )}
     </li>
