@@ -10,7 +10,7 @@ import { buildApp } from './field/support/harness.ts';
 import { SERVED, servedYard } from './field/support/servedYard.ts';
 import { isChromiumMissing, launchChromium, openPage, type Size } from './support/chromium.ts';
 
-const FIRM = { id: 'firm-calm', name: 'Invented Timber Guard' };
+const FIRM = { id: 'firm-calm', name: 'Firm of long lists (invented)' };
 const EMAIL = 'owner@example.com';
 const PASSWORD = 'amber lantern gravel 7';
 
