@@ -231,6 +231,32 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await close();
   });
 
+  it.each(['worklist', 'record', 'stations', 'labels', 'bundle'])(
+    'writes a paper in the language of the screen until another is chosen: %s',
+    async (paper) => {
+      const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+      await page.goto(`${demo.url}/papers/${paper}`);
+      const screen = page.locator('.language select');
+      const english = page.getByLabel('Language of the paper');
+      const spanish = page.getByLabel('Idioma del documento');
+      expect(await english.inputValue()).toBe('en-US');
+      await screen.selectOption('es');
+      await expect.poll(() => spanish.inputValue()).toBe('es-US');
+      if (paper === 'record') {
+        const pdf = page.getByRole('link', { name: 'Descargar el PDF' });
+        expect(await pdf.getAttribute('href')).toContain('lang=es-US');
+      }
+      await spanish.selectOption('en-US');
+      await screen.selectOption('en');
+      await english.waitFor();
+      await screen.selectOption('es');
+      await spanish.waitFor();
+      expect(await spanish.inputValue()).toBe('en-US');
+      expect(complaints).toEqual([]);
+      await close();
+    },
+  );
+
   it('takes the work list of a round that was sent out, in the language asked for', async () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     const me = await (await page.request.get(`${demo.url}/api/me`)).json();

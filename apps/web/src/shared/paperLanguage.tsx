@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { useWords } from '../words/index.ts';
 import { nameOfLanguage } from '../words/language.tsx';
 import { Select } from './select.tsx';
@@ -9,6 +10,13 @@ export type PaperLanguage = (typeof LANGUAGES)[number];
 export function useOwnLanguage(): PaperLanguage {
   const { locale } = useWords();
   return LANGUAGES.find((one) => one === locale) ?? 'en-US';
+}
+
+/** Of a paper: the screen's, also where that changes, until another is chosen. */
+export function usePaperLanguage(): readonly [PaperLanguage, (chosen: PaperLanguage) => void] {
+  const own = useOwnLanguage();
+  const [chosen, setChosen] = useState<PaperLanguage>();
+  return [chosen ?? own, setChosen];
 }
 
 interface Props {

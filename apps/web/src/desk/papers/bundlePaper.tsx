@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { getJson } from '../../api/client.ts';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
-import { type PaperLanguage, useOwnLanguage } from '../../shared/paperLanguage.tsx';
+import { usePaperLanguage } from '../../shared/paperLanguage.tsx';
 import { useWords } from '../../words/index.ts';
 import { addressOf, Outcome } from './outcome.tsx';
 import { type RecordAsked, RecordForm, useRecordCount, WHOLE_RECORD } from './recordPaper.tsx';
@@ -11,8 +11,7 @@ import { type RecordAsked, RecordForm, useRecordCount, WHOLE_RECORD } from './re
 export function BundlePaper() {
   const w = useWords();
   const { papers: words } = w.desk;
-  const own = useOwnLanguage();
-  const [lang, setLang] = useState<PaperLanguage>(own);
+  const [lang, setLang] = usePaperLanguage();
   const [asked, setAsked] = useState<RecordAsked>(WHOLE_RECORD);
   const [isWhole, setWhole] = useState(true);
   const count = useRecordCount(asked);

@@ -3,7 +3,7 @@ import { useProperty } from '../../api/queries.ts';
 import type { PropertyAnswer } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
-import { LanguageOfPaper, useOwnLanguage } from '../../shared/paperLanguage.tsx';
+import { LanguageOfPaper, usePaperLanguage } from '../../shared/paperLanguage.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
 import { addressOf, Outcome } from './outcome.tsx';
@@ -17,8 +17,7 @@ type Stock = (typeof STOCKS)[number];
 export function LabelsPaper() {
   const w = useWords();
   const { papers: words } = w.desk;
-  const own = useOwnLanguage();
-  const [lang, setLang] = useState(own);
+  const [lang, setLang] = usePaperLanguage();
   const [id, setId] = useState('');
   const [stock, setStock] = useState<Stock>('letter 3x10');
   const [only, setOnly] = useState('');

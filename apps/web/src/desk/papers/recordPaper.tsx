@@ -3,7 +3,7 @@ import { useDeferredValue, useState } from 'react';
 import { getJson } from '../../api/client.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Trouble } from '../../shared/notice.tsx';
-import { LanguageOfPaper, type PaperLanguage, useOwnLanguage } from '../../shared/paperLanguage.tsx';
+import { LanguageOfPaper, type PaperLanguage, usePaperLanguage } from '../../shared/paperLanguage.tsx';
 import { useWords } from '../../words/index.ts';
 import { addressOf, Outcome } from './outcome.tsx';
 import { PropertyChoice } from './propertyChoice.tsx';
@@ -43,8 +43,7 @@ export function useRecordCount(asked: RecordAsked) {
 export function RecordPaper() {
   const w = useWords();
   const { papers: words } = w.desk;
-  const own = useOwnLanguage();
-  const [lang, setLang] = useState<PaperLanguage>(own);
+  const [lang, setLang] = usePaperLanguage();
   const [asked, setAsked] = useState<RecordAsked>(() => ({
     ...WHOLE_RECORD,
     property: new URLSearchParams(location.search).get('property') ?? '',

@@ -3,15 +3,14 @@ import { Link } from 'wouter';
 import { useProperty } from '../../api/queries.ts';
 import type { Me } from '../../api/types.ts';
 import { Loading, Trouble } from '../../shared/notice.tsx';
-import { LanguageOfPaper, useOwnLanguage } from '../../shared/paperLanguage.tsx';
+import { LanguageOfPaper, usePaperLanguage } from '../../shared/paperLanguage.tsx';
 import { useWords } from '../../words/index.ts';
 import { addressOf, Outcome } from './outcome.tsx';
 import { PropertyChoice } from './propertyChoice.tsx';
 
 /** What stands at a property, what each station holds, and when it is due. */
 export function StationsPaper({ me }: { readonly me: Me }) {
-  const own = useOwnLanguage();
-  const [lang, setLang] = useState(own);
+  const [lang, setLang] = usePaperLanguage();
   const [property, setProperty] = useState('');
   return (
     <>

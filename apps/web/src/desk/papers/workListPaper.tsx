@@ -6,7 +6,7 @@ import type { Me } from '../../api/types.ts';
 import { localTimeText } from '../../shared/device.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
-import { LanguageOfPaper, useOwnLanguage } from '../../shared/paperLanguage.tsx';
+import { LanguageOfPaper, usePaperLanguage } from '../../shared/paperLanguage.tsx';
 import { Select } from '../../shared/select.tsx';
 import { useWords } from '../../words/index.ts';
 import { addressOf, Outcome } from './outcome.tsx';
@@ -21,8 +21,7 @@ interface SentRound {
 export function WorkListPaper({ me }: { readonly me: Me }) {
   const w = useWords();
   const { papers: words } = w.desk;
-  const own = useOwnLanguage();
-  const [lang, setLang] = useState(own);
+  const [lang, setLang] = usePaperLanguage();
   const [day, setDay] = useState(() => localTimeText(new Date()).slice(0, 10));
   const [chosen, setChosen] = useState('');
   const rounds = useQuery({
