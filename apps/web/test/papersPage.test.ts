@@ -304,7 +304,8 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await page.goto(`${demo.url}/papers/worklist`);
     await page.getByLabel('Day').fill('2031-03-04');
     await page.getByText('1 stop with work at 0 places, in driving order.').waitFor();
-    expect(await page.getByLabel('Technician').locator('option:checked').textContent()).toBe(name);
+    const chosen = page.getByLabel('Technician').locator('option:checked');
+    await expect.poll(() => chosen.textContent()).toBe(name);
     await page.getByLabel('Language of the paper').selectOption('es-US');
     await page.getByRole('button', { name: 'Look at it here' }).click();
     await page.frameLocator('iframe').getByText(name).first().waitFor();

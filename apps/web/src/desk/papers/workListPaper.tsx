@@ -80,7 +80,7 @@ function NamedRounds({ rounds, value, onPick }: Omit<RoundsProps, 'me'>) {
   const w = useWords();
   const office = useOffice();
   const nameOf = (person: string) =>
-    office.data?.technicians.find((one) => one.person === person)?.name ?? person;
+    office.isPending ? '…' : (office.data?.technicians.find((one) => one.person === person)?.name ?? person);
   return (
     <Select
       label={w.desk.papers.technician}
