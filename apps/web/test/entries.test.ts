@@ -177,15 +177,18 @@ describe.skipIf(isChromiumMissing())('the timeline of a property', () => {
     await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
     await form.getByText('Say why it could not be opened.').first().waitFor();
     await form.getByLabel('Why it was not opened').fill('under a pallet (invented)');
+    await form.getByText('Say why it could not be opened.').first().waitFor({ state: 'detached' });
     const { violations } = await new AxeBuilder({ page }).analyze();
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
     await form.getByRole('button', { name: 'Record the correction' }).press('Enter');
     await page.getByText('now: Blocked', { exact: true }).waitFor();
-    const answer = await page.request.get(`${demo.url}/api/properties/${property}`);
-    const { stations } = await answer.json();
-    expect(stations.find((one: { station: string }) => one.station === station)).toMatchObject({
-      missesInARow: 1,
-    });
+    await expect
+      .poll(async () => {
+        const answer = await page.request.get(`${demo.url}/api/properties/${property}`);
+        const { stations } = await answer.json();
+        return stations.find((one: { station: string }) => one.station === station)?.missesInARow;
+      })
+      .toBe(1);
     await page.goto(`${demo.url}/properties/${property}/stations/${station}`);
     await page
       .getByText(/^Nobody could open it last time/)
