@@ -53,13 +53,13 @@ function listPositions(at: Point, { lines, grounds }: Survey, reach: number): re
   const guarding = beside.flatMap(({ line, path, ground }) => {
     if (ground === undefined) return [];
     return listFeet(path, at, reach).flatMap(({ alongMetres, shiftMetres }) => {
-      const places = listFreeBy(ground.free, alongMetres, path.lengthMetres).map(
-        (free) => placeAt(path, ground, free).at,
-      );
-      if (places.length === 0) return [];
-      const away = Math.min(...places.map((place) => distance(place, at)));
+      const [place] = listFreeBy(ground.free, alongMetres, path.lengthMetres)
+        .map(({ free, offMetres }) => ({ away: distance(placeAt(path, ground, free).at, at), offMetres }))
+        .toSorted((a, b) => a.away - b.away);
+      if (place === undefined) return [];
       const isNearest = Math.abs(shiftMetres) <= nearest.distanceMetres + SAME_METRES;
-      return isNearest || away <= BAND_TOLERANCE_METRES ? [{ line, alongMetres, away }] : [];
+      if (!isNearest && place.away > BAND_TOLERANCE_METRES) return [];
+      return [{ line, alongMetres, away: place.away + place.offMetres }];
     });
   });
   const positions = guarding.length > 0 ? guarding.toSorted((a, b) => a.away - b.away) : [nearest];
@@ -70,12 +70,18 @@ function listPositions(at: Point, { lines, grounds }: Survey, reach: number): re
  * The position itself where the ground is free within the slack, and the ends of free ground within the slack: beside
  * ground whose edge runs square to the line a station's place moves far within a hair of the end.
  */
-function listFreeBy(free: readonly Interval[], alongMetres: number, turn: number): readonly number[] {
+function listFreeBy(
+  free: readonly Interval[],
+  alongMetres: number,
+  turn: number,
+): readonly { readonly free: number; readonly offMetres: number }[] {
   return [0, -turn, turn].flatMap((shift) =>
     free.flatMap(({ from, to }) => {
       const at = alongMetres + shift;
       if (at < from - BAND_TOLERANCE_METRES || at > to + BAND_TOLERANCE_METRES) return [];
-      return [at, ...[from, to].filter((end) => Math.abs(end - at) <= BAND_TOLERANCE_METRES)];
+      return [at, from, to]
+        .map((position) => ({ free: position, offMetres: Math.abs(position - at) }))
+        .filter(({ offMetres }) => offMetres <= BAND_TOLERANCE_METRES);
     }),
   );
 }

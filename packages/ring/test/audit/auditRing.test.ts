@@ -31,6 +31,13 @@ function mended(site: Site): Site {
 const house = houseOf(rectangle(0, 0, 12, 8));
 const ring = proposeStations(house, RULES).stations.map(({ at }) => at);
 
+/** What is proposed for a site, and what an audit says once the stations stand there. */
+function auditAsProposed(site: Site) {
+  const proposal = proposeStations(site, RULES);
+  const places = proposal.stations.map(({ at }) => at);
+  return { proposal, audit: auditRing(withStations(site, places), RULES) };
+}
+
 const anySiteOf = (shapes: Readonly<Record<string, Site>>) =>
   fc
     .record({
@@ -51,14 +58,7 @@ describe('an audit', () => {
   it('finds nothing to change in a ring as proposed, round any site', () => {
     fc.assert(
       fc.property(anySite, (site) => {
-        const proposal = proposeStations(site, RULES);
-        const audit = auditRing(
-          withStations(
-            site,
-            proposal.stations.map(({ at }) => at),
-          ),
-          RULES,
-        );
+        const { proposal, audit } = auditAsProposed(site);
         expect(audit.changes).toEqual([]);
         expect(Math.abs(audit.unguardedMetres - proposal.unguardedMetres)).toBeLessThan(0.2);
         expect(audit.stations.every(({ setback }) => setback === 'in_band')).toBe(true);
@@ -97,17 +97,24 @@ describe('an audit', () => {
     }
   });
 
+  it('names the position that a station stands on, and not one beside it whose free ground ends there', () => {
+    const tee: Site = {
+      ...houseOf(points('0,0 15,0 15,5 10,5 10,12 5,12 5,5 0,5')),
+      hardSurfaces: [{ id: 'patio', kind: 'patio', outline: rectangle(9.6, 3.77, 2.46, 2.03) }],
+    };
+    const { proposal, audit } = auditAsProposed(tee);
+    audit.stations.forEach(({ alongMetres }, index) => {
+      expect(alongMetres).toBeCloseTo(proposal.stations[index]?.alongMetres ?? 0, 4);
+    });
+  });
+
   it('finds every proposed station before the position that it was proposed for', () => {
     fc.assert(
       fc.property(anySiteOf({ ...SHAPES, ...BLUNT }), (site) => {
-        const { stations, lines } = proposeStations(site, RULES);
-        const audit = auditRing(
-          withStations(
-            site,
-            stations.map(({ at }) => at),
-          ),
-          RULES,
-        );
+        const {
+          proposal: { stations, lines },
+          audit,
+        } = auditAsProposed(site);
         expect(audit.changes).toEqual([]);
         audit.stations.forEach(({ line, alongMetres }, index) => {
           const proposed = stations[index];
@@ -146,16 +153,11 @@ describe('an audit', () => {
           ([x, y], index) => ({ id: `c${index}`, kind: 'stump', at: { x, y } }) as const,
         );
         const site: Site = { ...bare, concerns };
-        const { stations, concernsOutOfReach } = proposeStations(site, RULES);
-        const audit = auditRing(
-          withStations(
-            site,
-            stations.map(({ at }) => at),
-          ),
-          RULES,
-        );
+        const { proposal, audit } = auditAsProposed(site);
         expect(audit.changes).toEqual([]);
-        expect(audit.concernsWithoutStation).toEqual(concernsOutOfReach.map(({ concernId }) => concernId));
+        expect(audit.concernsWithoutStation).toEqual(
+          proposal.concernsOutOfReach.map(({ concernId }) => concernId),
+        );
       }),
       { numRuns: 100 },
     );
