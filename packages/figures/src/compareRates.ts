@@ -1,5 +1,5 @@
-import type { Interval } from './exactBinomial.ts';
-import { incompleteBeta, inverseIncompleteBeta } from './special.ts';
+import { clopperPearson, type Interval } from './exactBinomial.ts';
+import { incompleteBeta } from './special.ts';
 
 export interface Rate {
   /** whole number */
@@ -27,12 +27,7 @@ export function compareRates(now: Rate, before: Rate, confidence: number, effect
   const later = now.events / effect;
   const earlier = before.events / effect;
   const events = later + earlier;
-  const tail = (1 - confidence) / 2;
-  const share = {
-    estimate: later / events,
-    lower: later === 0 ? 0 : inverseIncompleteBeta(tail, later, earlier + 1),
-    upper: earlier === 0 ? 1 : inverseIncompleteBeta(1 - tail, later + 1, earlier),
-  };
+  const share = clopperPearson(later, earlier, confidence);
   const times = before.exposure / now.exposure;
   const ratio = (at: number): number => (at >= 1 ? Number.POSITIVE_INFINITY : (at / (1 - at)) * times);
   const evenShare = now.exposure / (now.exposure + before.exposure);

@@ -19,10 +19,15 @@ export function exactBinomial(events: number, trials: number, confidence: number
   if (!(confidence > 0 && confidence < 1))
     throw new RangeError(`a confidence lies between 0 and 1, not at ${confidence}`);
   if (trials === 0) return undefined;
+  return clopperPearson(events, trials - events, confidence);
+}
+
+/** The interval for `events` and `others` of a kind, which need not be whole but are not both 0. */
+export function clopperPearson(events: number, others: number, confidence: number): Interval {
   const tail = (1 - confidence) / 2;
   return {
-    estimate: events / trials,
-    lower: events === 0 ? 0 : inverseIncompleteBeta(tail, events, trials - events + 1),
-    upper: events === trials ? 1 : inverseIncompleteBeta(1 - tail, events + 1, trials - events),
+    estimate: events / (events + others),
+    lower: events === 0 ? 0 : inverseIncompleteBeta(tail, events, others + 1),
+    upper: others === 0 ? 1 : inverseIncompleteBeta(1 - tail, events + 1, others),
   };
 }

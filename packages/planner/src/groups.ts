@@ -6,6 +6,8 @@ import type { Tables } from './tables.ts';
 export interface GroupTable {
   readonly jobs: Int32Array;
   readonly patterns: readonly Int32Array[];
+  /** 1 on each day that is in one of the patterns. */
+  readonly days: Uint8Array;
   /** Members that differ in nothing: what one costs on a day, the others do too. */
   readonly alike: boolean;
 }
@@ -15,13 +17,19 @@ export function createGroups(
   problem: Problem,
   mayTake: (job: number, day: number) => boolean,
 ): readonly GroupTable[] {
-  return (problem.groups ?? []).map(({ jobs, patterns }) => ({
-    jobs: Int32Array.from(jobs),
-    patterns: patterns
+  return (problem.groups ?? []).map(({ jobs, patterns }) => {
+    const possible = patterns
       .filter((pattern) => jobs.every((j, k) => mayTake(j, pattern[k] ?? -1)))
-      .map((pattern) => Int32Array.from(pattern)),
-    alike: new Set(jobs.map((j) => JSON.stringify({ ...problem.jobs[j], name: '' }))).size === 1,
-  }));
+      .map((pattern) => Int32Array.from(pattern));
+    const days = new Uint8Array(problem.days);
+    for (const pattern of possible) for (const day of pattern) days[day] = 1;
+    return {
+      jobs: Int32Array.from(jobs),
+      patterns: possible,
+      days,
+      alike: new Set(jobs.map((j) => JSON.stringify({ ...problem.jobs[j], name: '' }))).size === 1,
+    };
+  });
 }
 
 /** Whether the members on routes are all of them, on the days of one pattern; or none. */

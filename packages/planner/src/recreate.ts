@@ -91,9 +91,8 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   const slotDelta = new Float64Array(slots);
   const slotAfter = new Int32Array(slots);
   const slotRoute = new Int32Array(slots);
-  const allDays = groups.map(({ patterns }) => markDays(patterns, days));
   const someDays = new Uint8Array(days);
-  let isDayOpen = someDays;
+  let isDayOpen: Uint8Array = someDays;
   let perDay = false;
   let slot = 0;
   /** The slot that `consider` reads and writes. */
@@ -206,10 +205,10 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
   }
 
   /** Days of the patterns that fit the visits that are on routes. */
-  function openDays({ jobs: members, patterns }: GroupTable): void {
+  function openDays({ jobs: members, patterns, days: allDays }: GroupTable): void {
     let on = 0;
     for (let m = 0; m < members.length; m += 1) if ((routeOf[members[m] ?? 0] ?? -1) >= 0) on += 1;
-    isDayOpen = on === 0 ? (allDays[groupOf[members[0] ?? 0] ?? 0] ?? someDays) : someDays;
+    isDayOpen = on === 0 ? allDays : someDays;
     if (on === 0) return;
     someDays.fill(0);
     for (const pattern of patterns) {
@@ -375,13 +374,6 @@ export function createRecreate(tables: Tables, state: Routes, random: Random): R
     }
     return time;
   }
-}
-
-/** 1 on each day that is in one of the patterns. */
-function markDays(patterns: readonly Int32Array[], days: number): Uint8Array<ArrayBuffer> {
-  const marked = new Uint8Array(days);
-  for (const pattern of patterns) for (const day of pattern) marked[day] = 1;
-  return marked;
 }
 
 type Order = 'random' | 'load' | 'far' | 'close' | 'narrow' | 'opening' | 'closing' | 'choice';

@@ -1,7 +1,7 @@
 import { compareRates, designEffect, exactPoisson, type Interval, type RateRatio } from '@sillwatch/figures';
 import type { StationSeenBody } from '@sillwatch/trade';
 import { addDays, addMonths, civilFromDay, type Day, dayFromCivil } from '@sillwatch/trade/units';
-import { stationRuns } from './hitRuns.ts';
+import { type HitRun, stationRuns } from './hitRuns.ts';
 import type { FigureSubject } from './riskColumns.ts';
 import { type Sentence, sentence } from './sentences.ts';
 
@@ -47,6 +47,14 @@ export function ratesIn(
   subjects: readonly FigureSubject[],
   periods: readonly Period[],
 ): readonly PeriodRates[] {
+  return ratesOf(subjects, subjects.flatMap(stationRuns), periods);
+}
+
+function ratesOf(
+  subjects: readonly FigureSubject[],
+  runs: readonly HitRun[],
+  periods: readonly Period[],
+): readonly PeriodRates[] {
   const drafts = periods.map(() => ({ days: 0, looks: 0, hits: 0, lost: 0, notOpened: 0, cleared: 0 }));
   const inPeriod = (day: Day): number => periods.findIndex(({ from, to }) => day >= from && day < to);
   const at = (day: Day) => drafts[inPeriod(day)];
@@ -64,12 +72,12 @@ export function ratesIn(
       if (body.finding.reach !== 'opened') draft.notOpened += 1;
       else if (lostMonitor(body)) draft.lost += 1;
     }
-    for (const { hitOn, clearedOn } of stationRuns(subject)) {
-      const hit = at(hitOn);
-      if (hit !== undefined) hit.hits += 1;
-      const cleared = clearedOn === null ? undefined : at(clearedOn);
-      if (cleared !== undefined) cleared.cleared += 1;
-    }
+  }
+  for (const { hitOn, clearedOn } of runs) {
+    const hit = at(hitOn);
+    if (hit !== undefined) hit.hits += 1;
+    const cleared = clearedOn === null ? undefined : at(clearedOn);
+    if (cleared !== undefined) cleared.cleared += 1;
   }
   return periods.map((period, index) => {
     const { days = 0, looks = 0, hits = 0, lost = 0, notOpened = 0, cleared = 0 } = drafts[index] ?? {};
@@ -127,12 +135,13 @@ export interface YearChange {
 export function changeOverYear(subjects: readonly FigureSubject[], asOf: Day): YearChange {
   const to = addDays(asOf, 1);
   const from = addMonths(to, -12);
-  const [before, now] = ratesIn(subjects, [
+  const runs = subjects.flatMap(stationRuns);
+  const [before, now] = ratesOf(subjects, runs, [
     { name: 'the year before', from: addMonths(to, -24), to: from },
     { name: 'the last twelve months', from, to },
   ]);
   if (before === undefined || now === undefined) throw new Error('two periods give two rates');
-  const structures = hitsByStructure(subjects, before.period, now.period);
+  const structures = hitsByStructure(runs, before.period, now.period);
   const effect = designEffect(structures);
   const few =
     now.hits + before.hits < LEAST_HITS_TO_COMPARE || structures.length < LEAST_STRUCTURES_TO_COMPARE;
@@ -156,12 +165,12 @@ export function changeOverYear(subjects: readonly FigureSubject[], asOf: Day): Y
 
 /** Of each structure's hits in the two years, how many came in the later one: stations of one structure may share a colony. */
 function hitsByStructure(
-  subjects: readonly FigureSubject[],
+  runs: readonly HitRun[],
   before: Period,
   now: Period,
 ): readonly { readonly events: number; readonly trials: number }[] {
   const structures = new Map<string, { events: number; trials: number }>();
-  for (const { property, structure, hitOn } of subjects.flatMap((subject) => stationRuns(subject))) {
+  for (const { property, structure, hitOn } of runs) {
     if (hitOn < before.from || hitOn >= now.to) continue;
     const key = `${property}\u0000${structure}`;
     const known = structures.get(key) ?? { events: 0, trials: 0 };

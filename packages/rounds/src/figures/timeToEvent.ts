@@ -3,6 +3,7 @@ import {
   type LogRankGroups,
   logRankGroups,
   medianInterval,
+  normalQuantile,
   type RestrictedMean,
   restrictedMeanWithError,
   type SurvivalStep,
@@ -143,7 +144,7 @@ function sayMean({ mean, standardError }: RestrictedMean, horizon: number): Sent
 }
 
 /** Normal quantile at 0.975. */
-const NINETEEN_IN_TWENTY = 1.959_964;
+const NINETEEN_IN_TWENTY = normalQuantile(0.975);
 
 /** Meteorological seasons of the northern half of the earth, by the month of a day. */
 export type Season = '1 winter' | '2 spring' | '3 summer' | '4 autumn';

@@ -43,10 +43,10 @@ export function RenewalsPaper() {
   const [month, setMonth] = useState(() =>
     dayToText(addMonths(getDay(localTimeText(new Date()).slice(0, 10)), 1)).slice(0, 7),
   );
-  const written = useRenewals(month, 'letters');
-  const leftOut = useRenewals(month, 'left out');
+  const written = useRenewals(month, 'letters', month !== '');
   const count = written.data?.letters ?? 0;
   const gaps = written.data?.leftOut ?? 0;
+  const leftOut = useRenewals(month, 'left out', gaps > 0);
   const file = addressOf('/api/reports/renewals', { month, letters, sides, lang: w.locale });
   return (
     <>
@@ -121,11 +121,11 @@ export function RenewalsPaper() {
   );
 }
 
-function useRenewals(month: string, of: 'letters' | 'left out') {
+function useRenewals(month: string, of: 'letters' | 'left out', enabled: boolean) {
   return useQuery({
     queryKey: ['renewals', month, of],
     queryFn: () => getJson<Renewals>(addressOf('/api/renewals', { month, of, limit: String(LISTED) })),
-    enabled: month !== '',
+    enabled,
   });
 }
 

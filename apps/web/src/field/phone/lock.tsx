@@ -6,6 +6,25 @@ import { syncWords } from '../parts/syncLine.tsx';
 import { useWatched } from '../store/useWatched.ts';
 import { useStore } from '../yard.tsx';
 
+interface PinFieldProps {
+  readonly label: string;
+  readonly value: string;
+  readonly onType: (typed: string) => void;
+}
+
+function PinField({ label, value, onType }: PinFieldProps) {
+  return (
+    <Field
+      label={label}
+      type="password"
+      inputMode="numeric"
+      autoComplete="off"
+      value={value}
+      onChange={(event) => onType(event.target.value)}
+    />
+  );
+}
+
 /** Sets, changes or takes off the lock of the app. */
 export function Lock() {
   const w = useWords();
@@ -43,32 +62,9 @@ export function Lock() {
     <details className="sheet">
       <summary>{w.field.phone.lock}</summary>
       <p className="quiet">{w.field.phone.lockLead}</p>
-      {lock.hasPin && (
-        <Field
-          label={w.field.phone.pinOld}
-          type="password"
-          inputMode="numeric"
-          autoComplete="off"
-          value={old}
-          onChange={(event) => setOld(event.target.value)}
-        />
-      )}
-      <Field
-        label={w.field.phone.pin}
-        type="password"
-        inputMode="numeric"
-        autoComplete="off"
-        value={pin}
-        onChange={(event) => setPin(event.target.value)}
-      />
-      <Field
-        label={w.field.phone.pinAgain}
-        type="password"
-        inputMode="numeric"
-        autoComplete="off"
-        value={again}
-        onChange={(event) => setAgain(event.target.value)}
-      />
+      {lock.hasPin && <PinField label={w.field.phone.pinOld} value={old} onType={setOld} />}
+      <PinField label={w.field.phone.pin} value={pin} onType={setPin} />
+      <PinField label={w.field.phone.pinAgain} value={again} onType={setAgain} />
       <p role="status">{said}</p>
       <div className="yard-buttons">
         <button type="button" className="button" onClick={() => void set(pin)}>
@@ -107,14 +103,7 @@ export function LockScreen() {
     <main className="alone">
       <form className="sheet form" onSubmit={(event) => void open(event)}>
         <Page title={w.field.phone.locked}>
-          <Field
-            label={w.field.phone.pin}
-            type="password"
-            inputMode="numeric"
-            autoComplete="off"
-            value={pin}
-            onChange={(event) => setPin(event.target.value)}
-          />
+          <PinField label={w.field.phone.pin} value={pin} onType={setPin} />
           <p role="alert" className="field-error">
             {said}
           </p>
