@@ -71,7 +71,55 @@ describe('hit risk', () => {
     const sameRows = pickStructures(firstLooks(rows, 10), touched, 15, 10);
     const again = updateHazard(old, sameRows.rows, sameRows.nodesOf);
     for (const structure of touched)
-      expect(again.levels[1]?.effect[structure]).toBeCloseTo(old.levels[1]?.effect[structure] ?? 0, 3);
+      for (const of of ['effect', 'shift'] as const)
+        expect(again.levels[1]?.[of][structure]).toBeCloseTo(old.levels[1]?.[of][structure] ?? 0, 3);
+  });
+
+  it('says, on the looks it learned from, as many hits as there were', () => {
+    for (const coefficients of [WORLD.coefficients, [-5.5, 0.5, 0]]) {
+      const { rows } = drawWorld(8, { ...WORLD, coefficients });
+      const said = sumChances(rows, fitOf(rows));
+      expect(said / rows.hit.reduce((sum, one) => sum + one, 0)).toBeCloseTo(1, 1);
+    }
+  });
+
+  it('has the mean chance of Beta’s distribution where nothing but the rate is unknown: hits over looks', () => {
+    for (const [hits, looks] of [
+      [3, 60],
+      [5, 400],
+      [12, 900],
+    ] as const) {
+      const fit = fitOf(oneStation(hits, looks), { effects: 'none', ridge: [0] });
+      expect(meanChance(hazardAt(fit, [1], { level: 0, node: 0 })) / (hits / looks)).toBeCloseTo(1, 1);
+    }
+  });
+
+  it('has the mean chance of a station’s own effect, integrated finely, within a twentieth', () => {
+    for (const [hits, looks, spread] of [
+      [1, 20, 1],
+      [2, 40, 2],
+      [4, 200, 3],
+    ] as const) {
+      // The prior holds the coefficient at 0, so that only the effect is unknown.
+      const fit = fitOf(oneStation(hits, looks), {
+        effects: 'nested',
+        ridge: [1e9],
+        startSpread: [spread],
+        fixedSpread: true,
+      });
+      let sum = 0;
+      let mean = 0;
+      for (let effect = -25; effect <= 10; effect += 0.001) {
+        const chance = 1 / (1 + Math.exp(-effect));
+        const weight =
+          chance ** hits * (1 - chance) ** (looks - hits) * Math.exp(-0.5 * (effect / spread) ** 2);
+        sum += weight;
+        mean += weight * chance;
+      }
+      const said = meanChance(hazardAt(fit, [1], { level: 0, node: 0 }));
+      expect(said / (mean / sum)).toBeGreaterThan(0.95);
+      expect(said / (mean / sum)).toBeLessThan(1.05);
+    }
   });
 
   it('gives a new station its structure’s risk, and a new structure its branch’s, with wider intervals each time', () => {
@@ -246,4 +294,26 @@ function quadratic(matrix: readonly (readonly number[])[], vector: readonly numb
       sum + (vector[a] ?? 0) * row.reduce((inner, value, b) => inner + value * (vector[b] ?? 0), 0),
     0,
   );
+}
+
+/** One station and nothing else: a column of ones. */
+function oneStation(hits: number, looks: number): HazardRows {
+  return {
+    columns: 1,
+    x: new Float64Array(looks).fill(1),
+    hit: Uint8Array.from({ length: looks }, (_, look) => (look < hits ? 1 : 0)),
+    rowStart: Int32Array.of(0, looks),
+    parents: [],
+    nodes: [1],
+  };
+}
+
+function sumChances({ columns, x, rowStart }: HazardRows, fit: HazardFit): number {
+  let sum = 0;
+  for (let unit = 0; unit + 1 < rowStart.length; unit += 1)
+    for (let row = rowStart[unit] ?? 0; row < (rowStart[unit + 1] ?? 0); row += 1) {
+      const look = x.subarray(row * columns, (row + 1) * columns);
+      sum += meanChance(hazardAt(fit, look, { level: 0, node: unit }));
+    }
+  return sum;
 }

@@ -1,4 +1,5 @@
 import { cholesky, choleskyInverse, choleskySolve } from '../cholesky.ts';
+import { shiftToMean } from './meanShift.ts';
 import { checkHazardRows, type HazardFit, type HazardOptions, type HazardRows } from './model.ts';
 import {
   backSubstitute,
@@ -198,13 +199,18 @@ function finish(
   const { columns } = data;
   const lower = cholesky(sums.curvature, columns);
   if (lower === undefined) return { refused: 'columns cannot be told apart', rows: data.hit.length, hits };
+  const { coefficients, levels, precision } = draft;
+  const covariance = choleskyInverse(lower, columns);
+  const shift = shiftToMean(data, { coefficients, covariance, levels, parents: data.parents, precision });
   return {
     columns,
-    coefficients: draft.coefficients,
-    covariance: choleskyInverse(lower, columns),
-    levels: draft.levels.map(({ effect, curvature, weight, coupling }, level) => ({
-      spread: 1 / Math.sqrt(draft.precision[level] ?? 1),
+    coefficients,
+    shift: shift.coefficients,
+    covariance,
+    levels: levels.map(({ effect, curvature, weight, coupling }, level) => ({
+      spread: 1 / Math.sqrt(precision[level] ?? 1),
       effect,
+      shift: shift.effects[level] ?? new Float64Array(effect.length),
       curvature,
       weight,
       coupling,

@@ -31,10 +31,12 @@ export interface HazardOptions {
   readonly start?: HazardFit;
 }
 
-/** Where the log of the penalised likelihood is highest, with the curvature there (Laplace's approximation). */
+/** Where the log of the penalised likelihood is highest, with the curvature there (Laplace's approximation) and the way to the mean. */
 export interface HazardFit {
   readonly columns: number;
   readonly coefficients: Float64Array;
+  /** from there to the mean of each coefficient (see `shiftToMean`) */
+  readonly shift: Float64Array;
   /** covariance of the coefficients, effects integrated out, row-major */
   readonly covariance: Float64Array;
   readonly levels: readonly HazardLevel[];
@@ -50,6 +52,8 @@ export interface HazardLevel {
   /** standard deviation of the effects at this level */
   readonly spread: number;
   readonly effect: Float64Array;
+  /** from there to the mean of each effect */
+  readonly shift: Float64Array;
   /** curvature of the node's own effect, what stands below it eliminated: data and prior */
   readonly curvature: Float64Array;
   /** the data's part of it */

@@ -180,20 +180,18 @@ function eliminate(
   }
 }
 
-/**
- * Steps of all effects that go with a step of the coefficients, from the top level down. The `held` levels at the top stay where
- * they are.
- */
+/** Steps of all effects that go with a step of the coefficients, from the top level down. With `topSteps` those of the top level are given. */
 export function backSubstitute(
   data: HazardRows,
   levels: readonly LevelDraft[],
   move: Float64Array,
-  held = 0,
+  topSteps?: Float64Array,
 ): void {
   const { columns } = data;
   // step of a node's ancestors, added up, by level from the top
-  let aboveSum: Float64Array | undefined;
-  for (let index = levels.length - 1 - held; index >= 0; index -= 1) {
+  let aboveSum: Float64Array | undefined = topSteps;
+  if (topSteps !== undefined) levels.at(-1)?.step.set(topSteps);
+  for (let index = levels.length - (topSteps === undefined ? 1 : 2); index >= 0; index -= 1) {
     const level = levels[index];
     if (level === undefined) continue;
     const { weight, pull, curvature, coupling, step } = level;

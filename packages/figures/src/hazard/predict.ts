@@ -3,7 +3,7 @@ import type { HazardFit } from './model.ts';
 import { varianceAt } from './variance.ts';
 
 export interface HazardAt {
-  /** linear predictor and its standard error */
+  /** mean of the linear predictor, and its standard error */
   readonly eta: number;
   readonly standardError: number;
 }
@@ -19,12 +19,12 @@ export interface HazardPlace {
  * uncertainty.
  */
 export function hazardAt(fit: HazardFit, x: ArrayLike<number>, place: HazardPlace): HazardAt {
-  const { columns, coefficients, levels, parents } = fit;
+  const { columns, coefficients, shift, levels, parents } = fit;
   let eta = 0;
-  for (let j = 0; j < columns; j += 1) eta += (x[j] ?? 0) * (coefficients[j] ?? 0);
+  for (let j = 0; j < columns; j += 1) eta += (x[j] ?? 0) * ((coefficients[j] ?? 0) + (shift[j] ?? 0));
   let node = place.node;
   for (let level = place.level; level < levels.length; level += 1) {
-    eta += levels[level]?.effect[node] ?? 0;
+    eta += (levels[level]?.effect[node] ?? 0) + (levels[level]?.shift[node] ?? 0);
     node = parents[level]?.[node] ?? 0;
   }
   let variance = varianceAt(levels, parents, fit.covariance, columns, place.node, place.level, x);

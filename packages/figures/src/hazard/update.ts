@@ -1,3 +1,4 @@
+import { shiftToMean } from './meanShift.ts';
 import type { HazardFit, HazardRows } from './model.ts';
 import { backSubstitute, createLevel, eliminateLevels, sweepRows } from './pass.ts';
 
@@ -22,9 +23,10 @@ export function updateHazard(
   });
   const precision = fit.levels.map(({ spread }) => 1 / (spread * spread));
   const held = new Float64Array(columns);
+  const heldTop = new Float64Array(levels[topIndex]?.effect.length ?? 0);
   for (let step = 0; step < 30; step += 1) {
     eliminateLevels(rows, sweepRows(rows, fit.coefficients, levels), levels, precision);
-    backSubstitute(rows, levels, held, 1);
+    backSubstitute(rows, levels, held, heldTop);
     let most = 0;
     levels.forEach((level, index) => {
       if (index === topIndex) return;
@@ -36,7 +38,16 @@ export function updateHazard(
     });
     if (most < 1e-8) break;
   }
-  return merge(fit, levels, nodesOf, rows.parents);
+  const merged = merge(fit, levels, nodesOf, rows.parents);
+  const top = heldTop.map((_, node) => fit.levels[topIndex]?.shift[nodesOf[topIndex]?.[node] ?? -1] ?? 0);
+  const shift = shiftToMean(rows, { ...merged, precision }, nodesOf, { coefficients: fit.shift, top });
+  merged.levels.forEach((level, index) => {
+    if (index === topIndex) return;
+    (nodesOf[index] ?? []).forEach((node: number, local: number) => {
+      level.shift[node] = shift.effects[index]?.[local] ?? 0;
+    });
+  });
+  return merged;
 }
 
 function clamp(step: number): number {
@@ -85,7 +96,7 @@ function merge(
         weight[node] = own.weight[local] ?? 0;
         coupling.set(own.coupling.subarray(local * columns, (local + 1) * columns), node * columns);
       });
-      return { spread: level.spread, effect, curvature, weight, coupling };
+      return { spread: level.spread, effect, shift: grow(level.shift, size), curvature, weight, coupling };
     }),
   };
 }

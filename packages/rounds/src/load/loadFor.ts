@@ -104,7 +104,9 @@ export function loadFor(question: LoadQuestion, { chance, names = {} }: LoadOpti
     else group.push(need);
     for (const [step, expected] of need.steps) steps.set(step, (steps.get(step) ?? 0) + expected);
   }
-  const ids = [...new Set(needs.flatMap(({ need }) => [...need.parts.keys()]))].sort(compareKeys);
+  const ids = [
+    ...new Set(needs.flatMap(({ need }) => [...need.parts.keys(), ...need.replacement.keys()])),
+  ].sort(compareKeys);
   const parts = ids.flatMap((part) => {
     const counts = sumOfCounts([...groups.values()].map((group) => groupCounts(group, part)));
     const all = needs.map(({ need }) => need);
@@ -120,8 +122,11 @@ export function loadFor(question: LoadQuestion, { chance, names = {} }: LoadOpti
       parts.reduce((sum, one) => sum + one.chanceShort, 0),
     ),
     tools: toolsFor(steps),
-    expectedLive: needs.reduce((sum, { need }) => sum + (1 - need.missed) * need.live, 0),
-    expectedMissed: needs.reduce((sum, { need }) => sum + need.missed, 0),
+    expectedLive: needs.reduce(
+      (sum, { need }) => sum + (1 - need.replaced) * (1 - need.missed) * need.live,
+      0,
+    ),
+    expectedMissed: needs.reduce((sum, { need }) => sum + (1 - need.replaced) * need.missed, 0),
     leftOut,
   };
 }
@@ -162,7 +167,7 @@ function listNeeds(question: LoadQuestion): {
 
 /** Of the stations of one structure: for each node of what they share a sum of independent needs, then the mixture. */
 function groupCounts(group: readonly StationNeed[], part: string): Counts {
-  const using = group.filter(({ parts }) => parts.has(part));
+  const using = group.filter(({ parts, replacement }) => parts.has(part) || replacement.has(part));
   const nodes = Math.max(1, ...using.map(({ liveAt }) => liveAt.length));
   const at = (node: number): Counts =>
     sumOfCounts(using.map((need) => needCounts(need, part, need.liveAt[node] ?? need.live)));
@@ -170,16 +175,22 @@ function groupCounts(group: readonly StationNeed[], part: string): Counts {
   return mixCounts(NORMAL_NODES.map(({ weight }, node) => ({ weight, counts: at(node) })));
 }
 
-function needCounts({ parts, missed }: StationNeed, part: string, live: number): Counts {
-  const of = parts.get(part);
-  if (of === undefined) return Float64Array.of(1);
-  const counts = mixCounts([
-    { weight: (1 - missed) * live, counts: of.live },
-    { weight: (1 - missed) * (1 - live), counts: of.quiet },
+function needCounts(need: StationNeed, part: string, live: number): Counts {
+  const { missed, replaced, replacement } = need;
+  const { live: ifLive = NONE, quiet = NONE } = need.parts.get(part) ?? {};
+  const looked = 1 - replaced;
+  const ifReplaced = new Float64Array((replacement.get(part) ?? 0) + 1);
+  ifReplaced[ifReplaced.length - 1] = 1;
+  return mixCounts([
+    { weight: looked * (1 - missed) * live, counts: ifLive },
+    { weight: looked * (1 - missed) * (1 - live), counts: quiet },
+    { weight: looked * missed, counts: NONE },
+    { weight: replaced, counts: ifReplaced },
   ]);
-  counts[0] = (counts[0] ?? 0) + missed;
-  return counts;
 }
+
+/** Certainly none. */
+const NONE: Counts = Float64Array.of(1);
 
 function partLoad(
   part: string,

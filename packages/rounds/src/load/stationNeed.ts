@@ -10,7 +10,7 @@ import {
 import type { Day } from '@sillwatch/trade/units';
 import type { HitRisk } from '../figures/hitRisk.ts';
 import { type LoadStep, newStationUses, type Outcome, type OutcomeBook } from './outcomes.ts';
-import type { Shares, WearRates } from './wear.ts';
+import { afterMisses, type Shares, type WearRates } from './wear.ts';
 
 /** What a station may use of each part, apart for live termites and none, so that what stations share can be mixed in. */
 export interface StationNeed {
@@ -20,6 +20,9 @@ export interface StationNeed {
   readonly liveAt: readonly number[];
   readonly live: number;
   readonly missed: number;
+  /** chance that the station is replaced instead of looked at, and what that uses */
+  readonly replaced: number;
+  readonly replacement: ReadonlyMap<string, number>;
   /** used where nothing unusual is found */
   readonly usual: ReadonlyMap<string, number>;
   readonly reasons: readonly NeedReason[];
@@ -50,14 +53,14 @@ export interface NeedQuestion {
 export function stationNeed(question: NeedQuestion): StationNeed {
   const { model, works, profile } = question;
   const state = assessClearance(question.state, profile);
-  if (works.includes('replacement')) return replacementNeed(state, model);
   const task = works.some((work) => work === 'yearly service' || work === 'carried-over service')
     ? 'yearly service'
     : 'check';
   const outcomes = question.book.outcomesOf(state, model, profile, task);
   const chances = liveChances(question, state);
-  const missed = state.missesInARow > 0 ? question.wear.missed.afterMissed : question.wear.missed.afterOpened;
-  return sumOutcomes(state, outcomes, chances, missed, question.wear);
+  const missed = question.wear.missed[afterMisses(state.missesInARow)];
+  const looked = sumOutcomes(state, outcomes, chances, missed, question.wear);
+  return works.includes('replacement') ? orReplaced(looked, model, question.wear.replaced) : looked;
 }
 
 interface LiveChances {
@@ -86,24 +89,21 @@ function liveChances({ risk, wear, day }: NeedQuestion, state: StationState): Li
   return { at, mean };
 }
 
-function replacementNeed(state: StationState, model: StationModel): StationNeed {
+/** A replacement is made at most visits that owe one; else the station is looked at once more. Nothing unusual is that it is made. */
+function orReplaced(looked: StationNeed, model: StationModel, replaced: number): StationNeed {
   const uses = newStationUses(model, 1, 'set the replacement');
-  const parts = new Map(
-    uses.map(({ part, count }) => {
-      const counts = new Float64Array(count + 1);
-      counts[count] = 1;
-      return [part, { live: counts, quiet: counts }];
-    }),
-  );
+  const setNew: StepId = 'dig out and set a new housing';
+  const steps = new Map([...looked.steps].map(([step, chance]) => [step, (1 - replaced) * chance]));
   return {
-    structure: state.structure,
-    parts,
-    liveAt: [0],
-    live: 0,
-    missed: 0,
+    ...looked,
+    replaced,
+    replacement: new Map(uses.map(({ part, count }) => [part, count])),
     usual: new Map(uses.map(({ part, count }) => [part, count])),
-    reasons: uses.map(({ part, step, count }) => ({ part, step, expected: count, usual: count })),
-    steps: new Map([['dig out and set a new housing', 1]]),
+    reasons: [
+      ...looked.reasons.map((one) => ({ ...one, expected: (1 - replaced) * one.expected, usual: 0 })),
+      ...uses.map(({ part, step, count }) => ({ part, step, expected: replaced * count, usual: count })),
+    ],
+    steps: steps.set(setNew, (steps.get(setNew) ?? 0) + replaced),
   };
 }
 
@@ -156,6 +156,8 @@ function sumOutcomes(
     liveAt: chances.at,
     live: chances.mean,
     missed,
+    replaced: 0,
+    replacement: new Map(),
     usual,
     reasons: [...reasons.values()],
     steps,

@@ -20,8 +20,14 @@ export interface WearFactors {
 
 /** What a firm's looks say of all but hits: how often stations cannot be opened, what bait, monitors and housings are like. */
 export interface WearRates {
-  /** chance that a station cannot be opened: after a look that opened it, and after one that did not */
-  readonly missed: { readonly afterOpened: number; readonly afterMissed: number };
+  /** chance that a station cannot be opened: after a look that opened it, after one that did not, after several in a row that did not */
+  readonly missed: {
+    readonly afterOpened: number;
+    readonly afterMissed: number;
+    readonly afterSeveral: number;
+  };
+  /** chance that a replacement that is owed is made at the visit */
+  readonly replaced: number;
   /** chance of signs without live termites, where no termites are found */
   readonly signs: number;
   /** chance of live termites while a hit is open */
@@ -41,7 +47,8 @@ export type Shares<K extends string> = Readonly<Record<K, number>>;
 
 /** What stands in for a record while there is none, as counted looks. Common practice, no source. */
 const BEFORE = {
-  missed: { afterOpened: [0.3, 30], afterMissed: [1.5, 3] },
+  missed: { afterOpened: [0.3, 30], afterMissed: [1.5, 3], afterSeveral: [2.5, 3] },
+  replaced: [9, 10],
   signs: [0.2, 20],
   live: { onBaitAfterLive: [2, 3], onBaitAfterNone: [0.3, 3], noBait: [2, 3] },
   feeding: { 'no bait': 0, full: 0.2, 'three quarters': 1, half: 1, 'a quarter': 1, gone: 0.5 },
@@ -56,15 +63,38 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
   const tally = openTally();
   for (const { history, profile } of subjects) {
     const before = new Map<string, Before>();
+    const owesReplacement = (station: string): boolean =>
+      (before.get(station)?.misses ?? 0) >= profile.missesBeforeReplacement.value;
+    const replacements = history.installations.filter(({ body }) => body === null);
+    let replaced = 0;
+    const takeReplacements = (to: Day): void => {
+      for (
+        let next = replacements[replaced];
+        next !== undefined && next.day <= to;
+        next = replacements[replaced]
+      ) {
+        if (owesReplacement(next.station)) add(tally.replaced, true);
+        before.delete(next.station);
+        replaced += 1;
+      }
+    };
     for (const { station, day, body } of history.looks) {
       if (day > asOf) continue;
-      const old = before.get(station) ?? { opened: true, live: false, open: false, free: 0 };
+      takeReplacements(day);
+      if (owesReplacement(station)) add(tally.replaced, false);
+      const old = before.get(station) ?? NEVER_SEEN;
       before.set(station, countLook(tally, old, history.property, station, body.finding, profile));
     }
+    takeReplacements(asOf);
   }
   const factors = factorsOf(tally);
   return {
-    missed: { afterOpened: share(tally.missed.afterOpened), afterMissed: share(tally.missed.afterMissed) },
+    missed: {
+      afterOpened: share(tally.missed.afterOpened),
+      afterMissed: share(tally.missed.afterMissed),
+      afterSeveral: share(tally.missed.afterSeveral),
+    },
+    replaced: share(tally.replaced),
     signs: share(tally.signs),
     live: {
       onBaitAfterLive: share(tally.live.onBaitAfterLive),
@@ -83,12 +113,15 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
 }
 
 interface Before {
-  readonly opened: boolean;
+  /** looks in a row that could not open it */
+  readonly misses: number;
   readonly live: boolean;
   /** a hit is open */
   readonly open: boolean;
   readonly free: number;
 }
+
+const NEVER_SEEN: Before = { misses: 0, live: false, open: false, free: 0 };
 
 interface Yes {
   yes: number;
@@ -102,7 +135,8 @@ interface Condition {
 
 interface Tally {
   looks: number;
-  readonly missed: { readonly afterOpened: Yes; readonly afterMissed: Yes };
+  readonly missed: { readonly afterOpened: Yes; readonly afterMissed: Yes; readonly afterSeveral: Yes };
+  readonly replaced: Yes;
   readonly signs: Yes;
   readonly live: { readonly onBaitAfterLive: Yes; readonly onBaitAfterNone: Yes; readonly noBait: Yes };
   readonly feeding: Map<string, number>;
@@ -117,10 +151,15 @@ interface Tally {
 
 function openTally(): Tally {
   const yes = ([yesBefore, all]: readonly [number, number]): Yes => ({ yes: yesBefore, all });
-  const { missed, signs, live } = BEFORE;
+  const { missed, replaced, signs, live } = BEFORE;
   return {
     looks: 0,
-    missed: { afterOpened: yes(missed.afterOpened), afterMissed: yes(missed.afterMissed) },
+    missed: {
+      afterOpened: yes(missed.afterOpened),
+      afterMissed: yes(missed.afterMissed),
+      afterSeveral: yes(missed.afterSeveral),
+    },
+    replaced: yes(replaced),
     signs: yes(signs),
     live: {
       onBaitAfterLive: yes(live.onBaitAfterLive),
@@ -146,8 +185,8 @@ function countLook(
   profile: LabelProfile,
 ): Before {
   tally.looks += 1;
-  add(old.opened ? tally.missed.afterOpened : tally.missed.afterMissed, finding.reach !== 'opened');
-  if (finding.reach !== 'opened') return { ...old, opened: false };
+  add(tally.missed[afterMisses(old.misses)], finding.reach !== 'opened');
+  if (finding.reach !== 'opened') return { ...old, misses: old.misses + 1 };
   const isLive = finding.termites === 'live on bait' || finding.termites === 'live on monitor';
   const holdsBait = finding.baitLeft !== 'no bait' || finding.termites === 'live on bait';
   if (!isLive) add(tally.signs, finding.termites === 'signs only');
@@ -166,7 +205,12 @@ function countLook(
   countCondition(tally.housings, property, station, finding.housing !== 'sound');
   const free = isLive ? 0 : old.free + 1;
   const open = isLive || (old.open && free < profile.clearAfterChecks.value);
-  return { opened: true, live: isLive, open, free };
+  return { misses: 0, live: isLive, open, free };
+}
+
+/** Which of the counts of missed looks speaks for a station that could not be opened so many times in a row. */
+export function afterMisses(misses: number): keyof WearRates['missed'] {
+  return misses === 0 ? 'afterOpened' : misses === 1 ? 'afterMissed' : 'afterSeveral';
 }
 
 function add(of: Yes, isYes: boolean): void {

@@ -1,5 +1,6 @@
 import { type Counts, NORMAL_NODES } from '@sillwatch/figures';
 import {
+  addDays,
   assessClearance,
   DEMO_PROFILE,
   type PropertyState,
@@ -108,8 +109,53 @@ describe('what a station needs', () => {
   it('takes a whole new station where a replacement is owed', () => {
     const state = get(get(book.states[0]).stations[0]);
     const need = needOf(state, ['replacement', 'yearly service']);
-    expect(need.usual.get(get(models[state.model]).parts.housing)).toBe(1);
-    expect(need.missed).toBe(0);
+    const { housing } = get(models[state.model]).parts;
+    expect(need.usual.get(housing)).toBe(1);
+    expect(need.replaced).toBe(wear.replaced);
+    expect(need.replacement.get(housing)).toBe(1);
+  });
+
+  it('learns how many of the replacements owed are made, and how seldom opens what was missed several times', () => {
+    const [subject] = subjects;
+    const missed = subjects
+      .flatMap(({ history }) => history.looks)
+      .find(({ body }) => body.finding.reach === 'not found');
+    const base = get(subject);
+    const look = (day: number) => ({ ...get(missed), station: 's', day: addDays(TODAY, day - 900) });
+    const replaced = (day: number) => ({
+      station: 's',
+      day: addDays(TODAY, day - 900),
+      body: null,
+      model: 'two-part',
+      application: null,
+      holdsBait: false,
+    });
+    const learned = (looks: readonly number[], replacements: readonly number[]) =>
+      learnWear(
+        [
+          {
+            ...base,
+            history: {
+              ...base.history,
+              looks: looks.map(look),
+              installations: replacements.map(replaced),
+            },
+          },
+        ],
+        TODAY,
+      );
+    expect(DEMO_PROFILE.missesBeforeReplacement.value).toBe(3);
+    // Nine of ten stand in for a record; a replacement that nobody was asked for says nothing.
+    expect(learned([], [10]).replaced).toBeCloseTo(9 / 10, 12);
+    expect(learned([0, 90, 180], [270]).replaced).toBeCloseTo(10 / 11, 12);
+    expect(learned([0, 90, 180, 270], []).replaced).toBeCloseTo(9 / 11, 12);
+    // Asked for after the third miss: left once, made then, after which the new station begins anew.
+    const both = learned([0, 90, 180, 270, 450], [360]);
+    expect(both.replaced).toBeCloseTo(10 / 12, 12);
+    expect(both.missed.afterSeveral).toBeCloseTo((2.5 + 2) / (3 + 2), 12);
+    expect(both.missed.afterOpened).toBeCloseTo((0.3 + 2) / (30 + 2), 12);
+    expect(wear.missed.afterMissed).toBeGreaterThan(5 * wear.missed.afterOpened);
+    expect(wear.missed.afterSeveral).toBeGreaterThan(0.8);
   });
 });
 
@@ -226,12 +272,14 @@ function slowCounts(needs: readonly StationNeed[], part: string): number[] {
         total[used] = (total[used] ?? 0) + weight * chance;
         return;
       }
-      go(at + 1, used, chance * need.missed);
+      if (need.replaced > 0) go(at + 1, used + (need.replacement.get(part) ?? 0), chance * need.replaced);
+      const looked = chance * (1 - need.replaced);
+      go(at + 1, used, looked * need.missed);
       const live = need.liveAt[node] ?? need.live;
       const of = need.parts.get(part) ?? NONE;
       const each = (counts: Counts, share: number): void => {
         counts.forEach((own, count) => {
-          if (own > 0) go(at + 1, used + count, chance * (1 - need.missed) * share * own);
+          if (own > 0) go(at + 1, used + count, looked * (1 - need.missed) * share * own);
         });
       };
       each(of.live, live);
