@@ -51,11 +51,34 @@ describe.skipIf(isChromiumMissing())('the book', () => {
     expect(await risk.locator('.plot-point').count()).toBe(bands);
     const { branches } = await (await page.request.get(`${demo.url}/api/branches`)).json();
     const [{ branch }] = branches;
-    const asked = ['criteria', 'risk'].map((name) =>
-      page.waitForResponse((one) => one.url().endsWith(`/api/figures/${name}?branch=${branch}`)),
-    );
+    const asked = page.waitForResponse((one) => one.url().endsWith(`/api/figures/risk?branch=${branch}`));
     await page.getByLabel('Branch').selectOption(branch);
-    for (const answer of asked) expect((await answer).status()).toBe(200);
+    expect((await asked).status()).toBe(200);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('holds the firm’s structures against published criteria, row by row as the API says it', async () => {
+    const { page, complaints, close } = await openPage(browser, 'desk', 'light');
+    await page.goto(`${demo.url}/book`);
+    await page.getByRole('link', { name: 'Published criteria' }).click();
+    const rows = page.locator('section.sheet', { hasText: 'What was asked of bait studies' }).locator('tbody tr');
+    await rows.first().waitFor({ timeout: 60_000 });
+    const { figures } = await (await page.request.get(`${demo.url}/api/figures/criteria`)).json();
+    const shares: readonly ({ events: number; trials: number } | null)[] = figures.criteria.map(
+      ({ share }: { share: { events: number; trials: number } | null }) => share,
+    );
+    expect(shares.filter((share) => share !== null).length).toBe(2);
+    for (const [at, share] of shares.entries()) {
+      const text = await rows.nth(at).textContent();
+      expect(text).toContain(
+        share === null
+          ? ['Not in this record', '', '', 'Take this figure'][at]
+          : `${share.events} of ${share.trials}`,
+      );
+    }
+    await page.getByText(/^This is no registration study/).waitFor();
+    await page.locator('.plot').waitFor();
     expect(complaints).toEqual([]);
     await close();
   });
@@ -89,7 +112,7 @@ describe.skipIf(isChromiumMissing())('the book', () => {
     for (const size of ['desk', 'phone'] as const)
       for (const theme of ['light', 'dark'] as const) {
         const { page, close } = await openPage(browser, size, theme);
-        for (const path of ['/book', '/book/stations', '/book/minutes', '/book/bait']) {
+        for (const path of ['/book', '/book/stations', '/book/criteria', '/book/minutes', '/book/bait']) {
           await page.goto(`${demo.url}${path}`);
           await page
             .locator(path === '/book/minutes' ? 'tbody' : '.plot')
@@ -98,7 +121,6 @@ describe.skipIf(isChromiumMissing())('the book', () => {
           if (path === '/book/stations') {
             await page.getByText('No termites at stations does not prove that a colony is gone.').waitFor();
             await page.getByText('An order of urgency, never a reason to skip a due visit.').waitFor();
-            await page.getByText(/^This is no registration study/).waitFor();
           }
           const { violations } = await new AxeBuilder({ page }).analyze();
           expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);

@@ -92,7 +92,9 @@ export const book = {
     criteria: 'Published criteria',
     criteriaCaution:
       'This is no registration study: no study plan, no untreated structures for comparison, nothing looked at but stations.',
-    criteriaHeads: ['Asked', 'Source', 'This record'],
+    criteriaLead:
+      'What was asked of bait studies, and where this firm’s structures would stand: those first baited a year ago or more.',
+    criteriaHeads: ['Criterion', 'Asked', 'This record, and the source'],
     criterion: {
       'free of termites, preventive use': 'Structures free of termites, preventive use',
       'gone within 12 months, remedial use': 'Gone within 12 months, remedial use',

@@ -30,6 +30,8 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
     '{outside} de {points} están más lejos del resto de lo que los pone el azar solo: mire ahí, con sus patios en mente.',
   'funnel too few': 'Muy poco para decir algo: menos de dos de {points} tienen bastante para compararlos.',
   share: '{events} de {trials}: {share} % (95 %: {lower} a {upper}).',
+  'share as colonies':
+    '{events} de {trials}: {share} % (95 %: {lower} a {upper}), con todos los hallazgos de una estructura a la vez tomados por una colonia, y estaciones sin termitas por una colonia suprimida.',
   none: 'Ninguno.',
   count: '{count} en {properties} propiedades.',
   workload: '{visits} visitas, {minutes} minutos.',
@@ -46,6 +48,8 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
     'Bastante caliente para que las termitas busquen alimento del {from} al {to}: {days} días del año.',
   'soil never warm': 'Nunca bastante caliente para que las termitas busquen alimento, según estos números.',
   'soil always warm': 'Bastante caliente para que las termitas busquen alimento todo el año.',
+  'structures are not inspected':
+    'No está en este registro: contiene revisiones de estaciones y ninguna inspección de las estructuras mismas.',
   'take it from the guideline': 'Tome esta cifra del texto mismo de la guía.',
 };
 
@@ -123,7 +127,9 @@ export const book: typeof english = {
     criteria: 'Criterios publicados',
     criteriaCaution:
       'Esto no es un estudio de registro: sin plan de estudio, sin estructuras no tratadas para comparar, sin mirar más que las estaciones.',
-    criteriaHeads: ['Se pide', 'Fuente', 'Este registro'],
+    criteriaLead:
+      'Lo que se pidió a los estudios de cebos, y dónde quedarían las estructuras de esta empresa: las que recibieron su primer cebo hace un año o más.',
+    criteriaHeads: ['Criterio', 'Se pide', 'Este registro, y la fuente'],
     criterion: {
       'free of termites, preventive use': 'Estructuras libres de termitas, uso preventivo',
       'gone within 12 months, remedial use': 'Desaparecidas en 12 meses, uso correctivo',

@@ -35,9 +35,9 @@ const REGULATION = '40 CFR 158.1786(c)';
 const YEAR_DAYS = 365;
 
 /**
- * Published criteria for bait studies beside the firm's own record. Only what the stations' record can answer gets a figure; what the sources ask beyond
- * what was read of them says "take it from the guideline's own text". A structure counts once it was first baited a year before `asOf`; one
- * that nobody looked at again counts as not gone.
+ * Published criteria for bait studies beside the firm's own record. Only what the stations' record can answer gets a figure; whether structures are free of
+ * termites it does not hold, and what was not read of the sources says "take it from the guideline's own text". A structure counts once it was first
+ * baited a year before `asOf`; one that nobody looked at again counts as not gone. For a colony stand all hits of a structure at one time.
  */
 export function publishedCriteria(subjects: readonly FigureSubject[], asOf: Day): PublishedCriteria {
   const runs = subjects.flatMap((subject) => structureRuns(stationRuns(subject)));
@@ -45,40 +45,47 @@ export function publishedCriteria(subjects: readonly FigureSubject[], asOf: Day)
   const gone = followed.filter(
     ({ baitedOn, clearedOn }) => clearedOn !== null && clearedOn - (baitedOn ?? clearedOn) <= YEAR_DAYS,
   );
-  const share = exactBinomial(gone.length, followed.length, 0.95);
-  const isEnough = share !== undefined && followed.length >= LEAST_SUBJECTS;
+  const suppressed = followed.filter(({ clearedOn }) => clearedOn !== null);
   return {
     caution: CRITERIA_CAUTION,
     toClear: timeToClear(runs, 'structures').all,
     criteria: [
-      unanswered('free of termites, preventive use', PANEL, 1),
-      {
-        id: 'gone within 12 months, remedial use',
-        source: PANEL,
-        asked: 1,
-        share: isEnough ? { ...share, events: gone.length, trials: followed.length } : null,
-        says: isEnough
-          ? sentence('share', {
-              events: gone.length,
-              trials: followed.length,
-              share: 100 * share.estimate,
-              lower: 100 * share.lower,
-              upper: 100 * share.upper,
-            })
-          : sentence('too little to say', {
-              events: followed.length,
-              leastEvents: LEAST_SUBJECTS,
-              subjects: followed.length,
-              leastSubjects: LEAST_SUBJECTS,
-              unit: 'structures baited a year ago or more',
-            }),
-      },
-      unanswered('colonies suppressed', PANEL, 0.8),
-      unanswered('current standards', REGULATION, null),
+      unanswered('free of termites, preventive use', PANEL, 1, 'structures are not inspected'),
+      answered('gone within 12 months, remedial use', 1, 'share', gone.length, followed.length),
+      answered('colonies suppressed', 0.8, 'share as colonies', suppressed.length, followed.length),
+      unanswered('current standards', REGULATION, null, 'take it from the guideline'),
     ],
   };
 }
 
-function unanswered(id: Criterion['id'], source: string, asked: number | null): Criterion {
-  return { id, source, asked, share: null, says: sentence('take it from the guideline') };
+function answered(
+  id: Criterion['id'],
+  asked: number,
+  key: 'share' | 'share as colonies',
+  events: number,
+  trials: number,
+): Criterion {
+  const share = exactBinomial(events, trials, 0.95);
+  if (share === undefined || trials < LEAST_SUBJECTS) {
+    const says = sentence('too little to say', {
+      events: trials,
+      leastEvents: LEAST_SUBJECTS,
+      subjects: trials,
+      leastSubjects: LEAST_SUBJECTS,
+      unit: 'structures baited a year ago or more',
+    });
+    return { id, source: PANEL, asked, share: null, says };
+  }
+  const { estimate, lower, upper } = share;
+  const values = { events, trials, share: 100 * estimate, lower: 100 * lower, upper: 100 * upper };
+  return { id, source: PANEL, asked, share: { ...share, events, trials }, says: sentence(key, values) };
+}
+
+function unanswered(
+  id: Criterion['id'],
+  source: string,
+  asked: number | null,
+  why: 'structures are not inspected' | 'take it from the guideline',
+): Criterion {
+  return { id, source, asked, share: null, says: sentence(why) };
 }

@@ -24,6 +24,8 @@ export const SENTENCES = {
   'funnel too few':
     'Too little to say: fewer than two of {points} have enough to be held against each other.',
   share: '{events} of {trials}: {share} % (95 %: {lower} to {upper}).',
+  'share as colonies':
+    '{events} of {trials}: {share} % (95 %: {lower} to {upper}), all hits of a structure at one time taken for one colony, and no termites at stations for a suppressed one.',
   none: 'None.',
   count: '{count} at {properties} properties.',
   workload: '{visits} visits, {minutes} minutes.',
@@ -39,6 +41,8 @@ export const SENTENCES = {
   'soil warm': 'Warm enough for termites to forage from {from} to {to}: {days} days of the year.',
   'soil never warm': 'Never warm enough for termites to forage, by these numbers.',
   'soil always warm': 'Warm enough for termites to forage all year.',
+  'structures are not inspected':
+    'Not in this record: it holds looks at stations, and no inspections of the structures themselves.',
   'take it from the guideline': "Take this figure from the guideline's own text.",
 } as const;
 export type SentenceKey = keyof typeof SENTENCES;

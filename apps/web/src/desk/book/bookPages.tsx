@@ -2,6 +2,7 @@ import { Route, Switch } from 'wouter';
 import { NoPage } from '../noPage.tsx';
 import { BaitPage } from './baitPage.tsx';
 import { BookPage } from './bookPage.tsx';
+import { CriteriaPage } from './criteriaPage.tsx';
 import { MinutesPage } from './minutesPage.tsx';
 import { WorkPage } from './workPage.tsx';
 
@@ -11,6 +12,7 @@ export default function BookPages() {
     <Switch>
       <Route path="/book" component={BookPage} />
       <Route path="/book/stations" component={WorkPage} />
+      <Route path="/book/criteria" component={CriteriaPage} />
       <Route path="/book/minutes" component={MinutesPage} />
       <Route path="/book/bait" component={BaitPage} />
       <Route component={NoPage} />

@@ -29,6 +29,7 @@ export function FiguresFrame<T>({ name, title, children }: Props<T>) {
         pages={[
           ['/book', w.desk.book.title],
           ['/book/stations', w.desk.book.workTitle],
+          ['/book/criteria', w.desk.book.criteria],
           ['/book/minutes', w.desk.book.minutesTitle],
           ['/book/bait', w.desk.book.baitTitle],
         ]}

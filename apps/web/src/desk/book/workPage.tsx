@@ -1,4 +1,4 @@
-import type { EfficacyAnswer, GroupedTimes, PublishedCriteria, RiskAnswer } from '@sillwatch/rounds';
+import type { EfficacyAnswer, GroupedTimes, RiskAnswer } from '@sillwatch/rounds';
 import { Link } from 'wouter';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
@@ -20,7 +20,6 @@ export function WorkPage() {
           <Times title={w.desk.book.toFirstHit} times={answer.toFirstHit.structures} />
           <Times title={w.desk.book.toClear} times={answer.toClear.structures} />
           <Quarters answer={answer} />
-          <Criteria branch={branch} />
           <Risk branch={branch} />
         </>
       )}
@@ -75,28 +74,6 @@ function Quarters({ answer: { quarters, change } }: { readonly answer: EfficacyA
         }))}
       />
     </Figure>
-  );
-}
-
-/** Published criteria for bait studies beside the firm's own record, with the caution that this is no such study. */
-function Criteria({ branch }: OfBranch) {
-  const w = useWords();
-  const criteria = useFigures<PublishedCriteria>('criteria', branch);
-  const figures = criteria.data?.figures;
-  if (figures == null) return null;
-  return (
-    <section className="sheet">
-      <h2>{w.desk.book.criteria}</h2>
-      <Notice title={w.desk.book.criteriaCaution} tone="open" />
-      <DataTable
-        label={w.desk.book.criteria}
-        heads={w.desk.book.criteriaHeads}
-        rows={figures.criteria.map(({ id, source, says }) => ({
-          key: id,
-          cells: [w.desk.book.criterion[id], source, w.desk.book.say(says)],
-        }))}
-      />
-    </section>
   );
 }
 
