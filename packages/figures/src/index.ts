@@ -11,6 +11,7 @@ export * from './hazard/model.ts';
 export * from './hazard/predict.ts';
 export * from './hazard/update.ts';
 export * from './kaplanMeier.ts';
+export * from './leavingRate.ts';
 export * from './logRank.ts';
 export * from './logRankGroups.ts';
 export * from './outliers.ts';

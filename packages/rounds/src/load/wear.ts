@@ -1,4 +1,4 @@
-import { credibility } from '@sillwatch/figures';
+import { credibility, leavingRate } from '@sillwatch/figures';
 import {
   BAIT_LEFT,
   type BaitLeft,
@@ -32,7 +32,8 @@ export interface WearRates {
   readonly signs: number;
   /** chance of live termites while a hit is open */
   readonly live: {
-    readonly onBaitAfterLive: number;
+    /** found live at the look so many days before: the longer ago, the more have left since */
+    readonly onBaitAfterLive: (days: number) => number;
     readonly onBaitAfterNone: number;
     readonly noBait: number;
   };
@@ -50,7 +51,8 @@ const BEFORE = {
   missed: { afterOpened: [0.3, 30], afterMissed: [1.5, 3], afterSeveral: [2.5, 3] },
   replaced: [9, 10],
   signs: [0.2, 20],
-  live: { onBaitAfterLive: [2, 3], onBaitAfterNone: [0.3, 3], noBait: [2, 3] },
+  feedingOn: { days: 45, stayed: 2, left: 1 },
+  live: { onBaitAfterNone: [0.3, 3], noBait: [2, 3] },
   feeding: { 'no bait': 0, full: 0.2, 'three quarters': 1, half: 1, 'a quarter': 1, gone: 0.5 },
   idle: { 'no bait': 0, full: 1.5, 'three quarters': 1, half: 0.6, 'a quarter': 0.2, gone: 0.1 },
   monitorLive: { sound: 0.5, eaten: 4, rotten: 0.2, swollen: 0.1, missing: 0.1, 'no monitor': 0 },
@@ -83,11 +85,15 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
       takeReplacements(day);
       if (owesReplacement(station)) add(tally.replaced, false);
       const old = before.get(station) ?? NEVER_SEEN;
-      before.set(station, countLook(tally, old, history.property, station, body.finding, profile));
+      before.set(
+        station,
+        countLook(tally, old, { property: history.property, station, day }, body.finding, profile),
+      );
     }
     takeReplacements(asOf);
   }
   const factors = factorsOf(tally);
+  const leaving = leavingRate([BEFORE.feedingOn, ...tally.feedingOn.values()]);
   return {
     missed: {
       afterOpened: share(tally.missed.afterOpened),
@@ -97,7 +103,7 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
     replaced: share(tally.replaced),
     signs: share(tally.signs),
     live: {
-      onBaitAfterLive: share(tally.live.onBaitAfterLive),
+      onBaitAfterLive: (days) => Math.exp(-leaving * Math.max(1, days)),
       onBaitAfterNone: share(tally.live.onBaitAfterNone),
       noBait: share(tally.live.noBait),
     },
@@ -116,12 +122,14 @@ interface Before {
   /** looks in a row that could not open it */
   readonly misses: number;
   readonly live: boolean;
+  /** day of the last look that opened it */
+  readonly openedOn: Day | null;
   /** a hit is open */
   readonly open: boolean;
   readonly free: number;
 }
 
-const NEVER_SEEN: Before = { misses: 0, live: false, open: false, free: 0 };
+const NEVER_SEEN: Before = { misses: 0, openedOn: null, live: false, open: false, free: 0 };
 
 interface Yes {
   yes: number;
@@ -138,7 +146,9 @@ interface Tally {
   readonly missed: { readonly afterOpened: Yes; readonly afterMissed: Yes; readonly afterSeveral: Yes };
   readonly replaced: Yes;
   readonly signs: Yes;
-  readonly live: { readonly onBaitAfterLive: Yes; readonly onBaitAfterNone: Yes; readonly noBait: Yes };
+  readonly live: { readonly onBaitAfterNone: Yes; readonly noBait: Yes };
+  /** by days since the look before, which found them live on bait or was the hit */
+  readonly feedingOn: Map<number, { readonly days: number; stayed: number; left: number }>;
   readonly feeding: Map<string, number>;
   readonly idle: Map<string, number>;
   readonly monitorLive: Map<string, number>;
@@ -162,10 +172,10 @@ function openTally(): Tally {
     replaced: yes(replaced),
     signs: yes(signs),
     live: {
-      onBaitAfterLive: yes(live.onBaitAfterLive),
       onBaitAfterNone: yes(live.onBaitAfterNone),
       noBait: yes(live.noBait),
     },
+    feedingOn: new Map(),
     feeding: new Map(Object.entries(BEFORE.feeding)),
     idle: new Map(Object.entries(BEFORE.idle)),
     monitorLive: new Map(Object.entries(BEFORE.monitorLive)),
@@ -179,8 +189,7 @@ function openTally(): Tally {
 function countLook(
   tally: Tally,
   old: Before,
-  property: string,
-  station: string,
+  { property, station, day }: { readonly property: string; readonly station: string; readonly day: Day },
   finding: OpenedFinding | { readonly reach: 'not found' | 'blocked' },
   profile: LabelProfile,
 ): Before {
@@ -190,11 +199,8 @@ function countLook(
   const isLive = finding.termites === 'live on bait' || finding.termites === 'live on monitor';
   const holdsBait = finding.baitLeft !== 'no bait' || finding.termites === 'live on bait';
   if (!isLive) add(tally.signs, finding.termites === 'signs only');
-  if (old.open)
-    add(
-      !holdsBait ? tally.live.noBait : old.live ? tally.live.onBaitAfterLive : tally.live.onBaitAfterNone,
-      isLive,
-    );
+  if (old.open && holdsBait && old.live) countStay(tally.feedingOn, day - (old.openedOn ?? day), isLive);
+  else if (old.open) add(holdsBait ? tally.live.onBaitAfterNone : tally.live.noBait, isLive);
   if (holdsBait && finding.baitLeft !== 'no bait')
     count(isLive ? tally.feeding : tally.idle, finding.baitLeft);
   if (finding.monitor !== 'no monitor') {
@@ -205,7 +211,7 @@ function countLook(
   countCondition(tally.housings, property, station, finding.housing !== 'sound');
   const free = isLive ? 0 : old.free + 1;
   const open = isLive || (old.open && free < profile.clearAfterChecks.value);
-  return { misses: 0, live: isLive, open, free };
+  return { misses: 0, openedOn: day, live: isLive, open, free };
 }
 
 /** Which of the counts of missed looks speaks for a station that could not be opened so many times in a row. */
@@ -216,6 +222,14 @@ export function afterMisses(misses: number): keyof WearRates['missed'] {
 function add(of: Yes, isYes: boolean): void {
   of.all += 1;
   if (isYes) of.yes += 1;
+}
+
+function countStay(stays: Tally['feedingOn'], since: number, isThere: boolean): void {
+  const days = Math.max(1, since);
+  const known = stays.get(days) ?? { days, stayed: 0, left: 0 };
+  stays.set(days, known);
+  if (isThere) known.stayed += 1;
+  else known.left += 1;
 }
 
 function count(counts: Map<string, number>, key: string): void {

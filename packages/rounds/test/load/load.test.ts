@@ -9,6 +9,7 @@ import {
   TASKS,
   type WorkKind,
 } from '@sillwatch/trade';
+import type { Day } from '@sillwatch/trade/units';
 import { describe, expect, it } from 'vitest';
 import {
   createOutcomeBook,
@@ -57,13 +58,13 @@ const get = <T>(value: T | undefined): T => {
   if (value === undefined) throw new Error('not there');
   return value;
 };
-const needOf = (state: StationState, works: readonly WorkKind[]): StationNeed =>
+const needOf = (state: StationState, works: readonly WorkKind[], day: Day = TODAY): StationNeed =>
   stationNeed({
     state,
     model: get(models[state.model]),
     profile: DEMO_PROFILE,
     works,
-    day: TODAY,
+    day,
     risk,
     wear,
     book: createOutcomeBook(),
@@ -156,6 +157,19 @@ describe('what a station needs', () => {
     expect(both.missed.afterOpened).toBeCloseTo((0.3 + 2) / (30 + 2), 12);
     expect(wear.missed.afterMissed).toBeGreaterThan(5 * wear.missed.afterOpened);
     expect(wear.missed.afterSeveral).toBeGreaterThan(0.8);
+  });
+
+  it('takes termites found at the last look to be there less often the longer ago that was', () => {
+    const feeding = book.states
+      .flatMap(({ stations }) => stations)
+      .find(({ phase, lastOpenedOn }) => phase === 'feeding' && lastOpenedOn !== null);
+    const state = get(feeding);
+    const opened = state.lastOpenedOn ?? TODAY;
+    const [soon, late] = [10, 100].map((days) => needOf(state, ['check'], addDays(opened, days)).live);
+    expect(soon).toBeCloseTo(wear.live.onBaitAfterLive(10), 12);
+    expect(late).toBeCloseTo(get(soon) ** 10, 12);
+    expect(late).toBeLessThan(0.8);
+    expect(soon).toBeGreaterThan(0.85);
   });
 });
 
