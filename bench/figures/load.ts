@@ -1,6 +1,7 @@
 /**
  * `node bench/figures/load.ts [rounds] [chance]`: loads of past rounds of the demo firm, many firms of 120 properties: chances learned from the
  * facts before each quarter only, then held against what the rounds used. Promise: each part runs out at most in `chance` of the rounds.
+ * Two bands: rounds taken for independent, and firms, as the rounds of one firm share what was learned of it.
  * Beside it: the same load for every truck (what 19 of 20 rounds of the year before used at most), and last year's average, rounded up.
  */
 import { getDay } from '@sillwatch/trade/units';
@@ -17,6 +18,8 @@ interface Cells {
   short: number;
   promised: number;
   variance: number;
+  /** by firm: rounds that ran out beyond those promised */
+  readonly beyond: Map<number, number>;
 }
 const cells = new Map<string, Cells>();
 const policies = new Map(
@@ -45,12 +48,14 @@ for (let seed = 101; rounds < wanted; seed += 1) {
   rounds += tried.length;
   for (const { load, used } of tried) {
     for (const { part, take, chanceShort } of load.parts) {
-      const cell = cells.get(part) ?? { rounds: 0, short: 0, promised: 0, variance: 0 };
+      const cell = cells.get(part) ?? { rounds: 0, short: 0, promised: 0, variance: 0, beyond: new Map() };
       cells.set(part, cell);
       cell.rounds += 1;
       cell.promised += chanceShort;
       cell.variance += chanceShort * (1 - chanceShort);
-      if ((used.get(part) ?? 0) > take) cell.short += 1;
+      const isShort = (used.get(part) ?? 0) > take;
+      if (isShort) cell.short += 1;
+      cell.beyond.set(seed, (cell.beyond.get(seed) ?? 0) + (isShort ? 1 : 0) - chanceShort);
     }
   }
   compare(tried);
@@ -98,15 +103,16 @@ function compare(tried: readonly TriedRound[]): void {
 }
 
 console.log(`${rounds} rounds of 4 visits, accepted chance ${chance}`);
-console.log('| part | rounds | ran out | promised | 99 % band of the promise |');
-console.log('| --- | --- | --- | --- | --- |');
-for (const [part, { rounds: all, short, promised, variance }] of [...cells].sort(([a], [b]) =>
+console.log('| part | rounds | ran out | promised | 99 % band of the promise | the same, firms as units |');
+console.log('| --- | --- | --- | --- | --- | --- |');
+for (const [part, { rounds: all, short, promised, variance, beyond }] of [...cells].sort(([a], [b]) =>
   a < b ? -1 : 1,
 )) {
   const reach = 2.576 * Math.sqrt(variance);
+  const reachOfFirms = 2.797 * firmSpread([...beyond.values()]);
   const share = (count: number): string => `${((100 * Math.max(0, count)) / all).toFixed(2)} %`;
   console.log(
-    `| ${part} | ${all} | ${share(short)} | ${share(promised)} | ${share(promised - reach)} to ${share(promised + reach)} |`,
+    `| ${part} | ${all} | ${share(short)} | ${share(promised)} | ${share(promised - reach)} to ${share(promised + reach)} | ${share(promised - reachOfFirms)} to ${share(promised + reachOfFirms)} |`,
   );
 }
 console.log(
@@ -117,3 +123,10 @@ for (const [name, of] of policies)
   console.log(
     `| ${name} | ${(of.carried / of.rounds).toFixed(1)} | ${(of.used / of.rounds).toFixed(1)} | ${((100 * of.shortCells) / of.cells).toFixed(2)} % | ${((100 * of.shortRounds) / of.rounds).toFixed(1)} % |`,
   );
+
+/** Standard deviation of the sum over firms; 2.797 above is Student's 99.5 % point at 24 degrees of freedom, for 25 firms. */
+function firmSpread(sums: readonly number[]): number {
+  const mean = sums.reduce((total, one) => total + one, 0) / sums.length;
+  const squares = sums.reduce((total, one) => total + (one - mean) ** 2, 0);
+  return Math.sqrt((squares * sums.length) / Math.max(1, sums.length - 1));
+}
