@@ -62,7 +62,9 @@ describe.skipIf(isChromiumMissing())('the book', () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     await page.goto(`${demo.url}/book`);
     await page.getByRole('link', { name: 'Published criteria' }).click();
-    const rows = page.locator('section.sheet', { hasText: 'What was asked of bait studies' }).locator('tbody tr');
+    const rows = page
+      .locator('section.sheet', { hasText: 'What was asked of bait studies' })
+      .locator('tbody tr');
     await rows.first().waitFor({ timeout: 60_000 });
     const { figures } = await (await page.request.get(`${demo.url}/api/figures/criteria`)).json();
     const shares: readonly ({ events: number; trials: number } | null)[] = figures.criteria.map(

@@ -75,10 +75,35 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await close();
   });
 
+  it('says while a file is being written, and why it was refused', async () => {
+    const { page, close } = await openPage(browser, 'phone', 'light');
+    await page.goto(`${demo.url}/papers/record`);
+    const files = /api\/reports\/applications.*format=pdf/;
+    await page.route(files, async (route) => {
+      await page.getByText('The file is being written.').waitFor();
+      await route.fulfill({
+        status: 503,
+        contentType: 'application/problem+json',
+        body: JSON.stringify({
+          title: 'Busy',
+          detail: 'Too many papers wait.',
+          remedy: 'Ask again in a minute.',
+        }),
+      });
+    });
+    await page.getByRole('link', { name: 'Take the PDF' }).click();
+    await page.getByRole('alert').getByText('Too many papers wait. Ask again in a minute.').waitFor();
+    expect(await page.getByText('The file is being written.').count()).toBe(0);
+    await page.unroute(files);
+    expect(readFileSync(await take(page, 'Take the PDF'), 'latin1').slice(0, 5)).toBe('%PDF-');
+    expect(await page.getByRole('alert').count()).toBe(0);
+    await close();
+  });
+
   it('counts the application record before it is taken, and takes what was counted', async () => {
     const { page, complaints, close } = await openPage(browser, 'desk', 'light');
     await page.goto(`${demo.url}/papers/record`);
-    const said = page.locator('.paper-outcome [role="status"]');
+    const said = page.locator('.paper-outcome .summary');
     await said.getByText(/applications at/).waitFor();
     const whole = Number(/^[\d,]+/.exec((await said.textContent()) ?? '')?.[0].replaceAll(',', ''));
     await page.getByLabel('From').fill('2026-11-01');

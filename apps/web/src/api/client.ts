@@ -46,16 +46,27 @@ export async function postForm<T>(path: string, body: FormData): Promise<T> {
   return request<T>(path, { method: 'POST', headers: { accept: 'application/json' }, body });
 }
 
+/** A file as the server names it; throws as the others do when it is refused. */
+export async function getFile(path: string): Promise<{ readonly name: string; readonly file: Blob }> {
+  const response = await ask(path, {});
+  if (!response.ok) throw new ProblemError(problemFrom(response, await readBody(response)));
+  const named = /filename="([^"]+)"/.exec(response.headers.get('content-disposition') ?? '');
+  return { name: named?.[1] ?? '', file: await response.blob() };
+}
+
 async function request<T>(path: string, init: RequestInit): Promise<T> {
-  let response: Response;
-  try {
-    response = await fetch(path, { credentials: 'same-origin', ...init });
-  } catch (cause) {
-    throw new UnreachableError('no answer', { cause });
-  }
+  const response = await ask(path, init);
   const body = await readBody(response);
   if (!response.ok) throw new ProblemError(problemFrom(response, body));
   return body as T;
+}
+
+async function ask(path: string, init: RequestInit): Promise<Response> {
+  try {
+    return await fetch(path, { credentials: 'same-origin', ...init });
+  } catch (cause) {
+    throw new UnreachableError('no answer', { cause });
+  }
 }
 
 async function readBody(response: Response): Promise<unknown> {

@@ -39,6 +39,7 @@ export const papers = {
       zip: 'Take the bundle (ZIP)',
       html: 'Open as a page',
     },
+    beingWritten: 'The file is being written. Long ones take a minute.',
     look: 'Look at it here',
     preview: (name: string) => `${name}, as it will be`,
     handOut: 'hand out',

@@ -39,6 +39,7 @@ export const papers: typeof english = {
       zip: 'Descargar el paquete (ZIP)',
       html: 'Abrir como página',
     },
+    beingWritten: 'Se está preparando el archivo. Los largos tardan un minuto.',
     look: 'Verlo aquí',
     preview: (name: string) => `${name}, tal como será`,
     handOut: 'entregar',

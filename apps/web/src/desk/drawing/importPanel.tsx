@@ -8,6 +8,7 @@ import {
 import { type DragEvent, useId, useState } from 'react';
 import { newId } from '../../shared/device.ts';
 import { Notice } from '../../shared/notice.tsx';
+import { saveFile } from '../../shared/saveFile.ts';
 import { useWords } from '../../words/index.ts';
 import {
   importFeatures,
@@ -135,7 +136,10 @@ export function ImportPanel({ editor, name }: Props) {
         type="button"
         className="button"
         disabled={listThings(editor.site).length === 0}
-        onClick={() => writeFile(`${name}.geojson`, JSON.stringify(siteToGeoJson(editor.site)))}
+        onClick={() => {
+          const text = JSON.stringify(siteToGeoJson(editor.site));
+          saveFile(`${name}.geojson`, new Blob([text], { type: 'application/geo+json' }));
+        }}
       >
         {words.write}
       </button>
@@ -204,14 +208,4 @@ function Features({ near, opened, onChange, onTake }: FeaturesProps) {
 /** To a metre or so: enough to find the building on a map. */
 function placeText({ latitude, longitude }: Georeference): string {
   return `${latitude.toFixed(5)}, ${longitude.toFixed(5)}`;
-}
-
-function writeFile(name: string, text: string): void {
-  const address = URL.createObjectURL(new Blob([text], { type: 'application/geo+json' }));
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  // The browser has taken its copy by the next turn of its loop.
-  setTimeout(() => URL.revokeObjectURL(address), 0);
 }

@@ -1,4 +1,8 @@
+import { useMutation } from '@tanstack/react-query';
 import { type ReactNode, useState } from 'react';
+import { getFile } from '../../api/client.ts';
+import { saveFile } from '../../shared/saveFile.ts';
+import { Refusal } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 
 interface Props {
@@ -16,6 +20,10 @@ interface Props {
 export function Outcome({ holds, files, preview, name, children }: Props) {
   const w = useWords();
   const [shown, setShown] = useState('');
+  const taken = useMutation({
+    mutationFn: getFile,
+    onSuccess: (answer) => saveFile(answer.name, answer.file),
+  });
   return (
     <section className="sheet paper-outcome" aria-label={name}>
       <p role="status" className="summary">
@@ -29,7 +37,15 @@ export function Outcome({ holds, files, preview, name, children }: Props) {
               key={format}
               href={href}
               className={index === 0 ? 'button button-main' : 'button'}
-              {...(format === 'html' ? { target: '_blank', rel: 'noreferrer' } : { download: '' })}
+              {...(format === 'html'
+                ? { target: '_blank', rel: 'noreferrer' }
+                : {
+                    download: '',
+                    onClick: (press) => {
+                      press.preventDefault();
+                      if (!taken.isPending) taken.mutate(href);
+                    },
+                  })}
             >
               {w.desk.papers.get[format]}
             </a>
@@ -41,6 +57,10 @@ export function Outcome({ holds, files, preview, name, children }: Props) {
           )}
         </div>
       )}
+      <p role="status" className="quiet">
+        {taken.isPending ? w.desk.papers.beingWritten : ''}
+      </p>
+      <Refusal error={files.some(({ href }) => href === taken.variables) ? taken.error : null} />
       {holds !== null && preview !== undefined && shown === preview && (
         <iframe className="paper-preview" src={preview} title={w.desk.papers.preview(name)} />
       )}

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { factWords } from '../../shared/factWords.ts';
+import { saveFile } from '../../shared/saveFile.ts';
 import { useWords } from '../../words/index.ts';
 import type { RefusedFact } from '../store/port.ts';
 import { useWatched } from '../store/useWatched.ts';
@@ -13,14 +14,7 @@ export function Refused() {
   const sync = useWatched(store.sync);
   const reports = useWatched(store.reports);
   const names = new Map(useWatched(store.properties).map(({ property, name }) => [property, name]));
-  const save = async () => {
-    const url = URL.createObjectURL(await store.exportUnsent());
-    const link = document.createElement('a');
-    link.href = url;
-    link.download = 'sillwatch-unsent.json';
-    link.click();
-    URL.revokeObjectURL(url);
-  };
+  const save = async () => saveFile('sillwatch-unsent.json', await store.exportUnsent());
   return (
     <>
       {refused.length > 0 && (
