@@ -4,6 +4,7 @@ import { recordOfFirm } from '../../api/office.ts';
 import type { Branch, Me } from '../../api/types.ts';
 import { readCount } from '../../shared/decimal.ts';
 import { Field } from '../../shared/field.tsx';
+import { readPlace } from '../../shared/place.ts';
 import { Select } from '../../shared/select.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
@@ -196,13 +197,4 @@ function placeText(place: Place | undefined): string {
 
 function same({ start, end }: TechnicianBody): boolean {
   return placeText(start) === placeText(end);
-}
-
-/** Latitude and longitude in degrees, as maps write them: `31.25, -47.6`. */
-function readPlace(text: string): Place | undefined {
-  const [latitude, longitude, ...more] = text.split(/[,\s]+/).filter((part) => part !== '');
-  if (latitude === undefined || longitude === undefined || more.length > 0) return undefined;
-  const place = { latitude: Number(latitude), longitude: Number(longitude) };
-  const fits = Math.abs(place.latitude) <= 90 && Math.abs(place.longitude) <= 180;
-  return fits ? place : undefined;
 }
