@@ -10,7 +10,7 @@ import {
   sweepRows,
   type TopSums,
 } from './pass.ts';
-import { varianceAt } from './variance.ts';
+import { effectsShare, varianceWith } from './variance.ts';
 
 /**
  * Fits the chance of a hit at a look: logistic in the columns, with a normal effect for each unit and each group above it.
@@ -150,7 +150,8 @@ function renewSpreads(data: HazardRows, draft: Draft, sums: TopSums): number {
     let squares = 0;
     let degrees = 0;
     for (let node = 0; node < level.effect.length; node += 1) {
-      const variance = varianceAt(draft.levels, data.parents, covariance, data.columns, node, index, null);
+      const share = effectsShare(draft.levels, data.parents, data.columns, node, index, true);
+      const variance = varianceWith(share, covariance, null);
       squares += (level.effect[node] ?? 0) ** 2;
       degrees += Math.max(0, 1 - precision * variance);
     }

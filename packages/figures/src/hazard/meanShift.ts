@@ -1,7 +1,7 @@
 import type { HazardRows } from './model.ts';
 import { backSubstitute, createLevel, eliminateLevels, unitOffsets } from './pass.ts';
 import { logistic } from './predict.ts';
-import { type CurvedLevel, varianceAt } from './variance.ts';
+import { type CurvedLevel, effectsShare, varianceWith } from './variance.ts';
 
 /** A level whose effects have been settled. */
 export interface SettledLevel extends CurvedLevel {
@@ -56,17 +56,17 @@ export function shiftToMean(
   const gradient = new Float64Array(columns);
   for (let unit = 0; unit < offsets.length; unit += 1) {
     const node = nodeAt(0, unit);
+    const share = effectsShare(settled.levels, settled.parents, columns, node, 0);
     let pull = 0;
     for (let row = rowStart[unit] ?? 0; row < (rowStart[unit + 1] ?? 0); row += 1) {
-      const columnsOf = x.subarray(row * columns, (row + 1) * columns);
+      const at = row * columns;
       let eta = offsets[unit] ?? 0;
-      for (let j = 0; j < columns; j += 1) eta += (columnsOf[j] ?? 0) * (coefficients[j] ?? 0);
+      for (let j = 0; j < columns; j += 1) eta += (x[at + j] ?? 0) * (coefficients[j] ?? 0);
       const chance = logistic(eta);
       const third = -chance * (1 - chance) * (1 - 2 * chance);
-      const variance = varianceAt(settled.levels, settled.parents, covariance, columns, node, 0, columnsOf);
-      const own = 0.5 * third * variance;
+      const own = 0.5 * third * varianceWith(share, covariance, x, at);
       pull += own;
-      for (let j = 0; j < columns; j += 1) gradient[j] = (gradient[j] ?? 0) + own * (columnsOf[j] ?? 0);
+      for (let j = 0; j < columns; j += 1) gradient[j] = (gradient[j] ?? 0) + own * (x[at + j] ?? 0);
     }
     if (first === undefined) continue;
     first.gradient[unit] = pull;

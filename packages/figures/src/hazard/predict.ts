@@ -1,6 +1,6 @@
 import { normalQuantile } from '../special.ts';
 import type { HazardFit } from './model.ts';
-import { varianceAt } from './variance.ts';
+import { effectsShare, varianceWith } from './variance.ts';
 
 export interface HazardAt {
   /** mean of the linear predictor, and its standard error */
@@ -27,7 +27,8 @@ export function hazardAt(fit: HazardFit, x: ArrayLike<number>, place: HazardPlac
     eta += (levels[level]?.effect[node] ?? 0) + (levels[level]?.shift[node] ?? 0);
     node = parents[level]?.[node] ?? 0;
   }
-  let variance = varianceAt(levels, parents, fit.covariance, columns, place.node, place.level, x);
+  const share = effectsShare(levels, parents, columns, place.node, place.level);
+  let variance = varianceWith(share, fit.covariance, x);
   for (let level = 0; level < Math.min(place.level, levels.length); level += 1)
     variance += (levels[level]?.spread ?? 0) ** 2;
   return { eta, standardError: Math.sqrt(Math.max(0, variance)) };

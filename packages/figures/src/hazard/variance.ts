@@ -5,24 +5,28 @@ export interface CurvedLevel {
   readonly coupling: Float64Array;
 }
 
+/** What the effects from a node upwards add to a variance, and how far they go with each coefficient. */
+export interface EffectsShare {
+  readonly variance: number;
+  readonly along: Float64Array;
+}
+
 /**
- * Variance of `x` times the coefficients plus the effects from a node upwards, under Laplace's approximation. `from` is the level of
- * `node`; `x` null stands for the node's own effect alone. Effects are integrated out level by level, as they were eliminated.
+ * Effects integrated out level by level, as they were eliminated (Laplace's approximation). `from` is the level of `node`; `alone` stands for
+ * the node's own effect without those above it.
  */
-export function varianceAt(
+export function effectsShare(
   levels: readonly CurvedLevel[],
   parents: readonly Int32Array[],
-  covariance: Float64Array,
   columns: number,
   node: number,
   from: number,
-  x: ArrayLike<number> | null,
-): number {
-  const a = new Float64Array(columns);
-  if (x !== null) for (let j = 0; j < columns; j += 1) a[j] = x[j] ?? 0;
+  alone = false,
+): EffectsShare {
+  const along = new Float64Array(columns);
   // how much the functional holds of the effects of this node, and of all nodes above it
   let onOwn = 1;
-  let onAbove = x === null ? 0 : 1;
+  let onAbove = alone ? 0 : 1;
   let variance = 0;
   let at = node;
   for (let index = from; index < levels.length; index += 1) {
@@ -32,15 +36,31 @@ export function varianceAt(
     variance += (onOwn * onOwn) / h;
     const pulled = onOwn / h;
     for (let j = 0; j < columns; j += 1)
-      a[j] = (a[j] ?? 0) - pulled * (level.coupling[at * columns + j] ?? 0);
+      along[j] = (along[j] ?? 0) + pulled * (level.coupling[at * columns + j] ?? 0);
     onAbove -= pulled * (level.weight[at] ?? 0);
     onOwn = onAbove;
     at = parents[index]?.[at] ?? 0;
   }
+  return { variance, along };
+}
+
+/** Variance of `x` (from `at` on; null = nothing) times the coefficients plus effects of this share. */
+export function varianceWith(
+  { variance, along }: EffectsShare,
+  covariance: Float64Array,
+  x: ArrayLike<number> | null,
+  at = 0,
+): number {
+  const columns = along.length;
+  let sum = variance;
   for (let j = 0; j < columns; j += 1) {
-    const aj = a[j] ?? 0;
-    if (aj === 0) continue;
-    for (let k = 0; k < columns; k += 1) variance += aj * (covariance[j * columns + k] ?? 0) * (a[k] ?? 0);
+    const a = (x?.[at + j] ?? 0) - (along[j] ?? 0);
+    if (a === 0) continue;
+    // Both triangles of a symmetric matrix at once.
+    let row = 0.5 * (covariance[j * columns + j] ?? 0) * a;
+    for (let k = 0; k < j; k += 1)
+      row += (covariance[j * columns + k] ?? 0) * ((x?.[at + k] ?? 0) - (along[k] ?? 0));
+    sum += 2 * a * row;
   }
-  return variance;
+  return sum;
 }
