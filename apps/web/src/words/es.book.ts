@@ -37,6 +37,7 @@ const SENTENCES: Readonly<Record<SentenceKey, string>> = {
   workload: '{visits} visitas, {minutes} minutos.',
   'bait used':
     '{applications} aplicaciones en los últimos cuatro trimestres: {grams} gramos de producto, {activeGrams} gramos de ingrediente activo.',
+  'minutes assumed': 'Todavía no se ha aprendido nada: estas son las suposiciones.',
   'minutes learned':
     'Aprendido de {stations} revisiones y {visits} visitas; {odd} registros están muy fuera de lo usual y no cuentan.',
   'chances kept': '{happened} hallazgos donde se esperaban {expected}: el azar solo puede hacerlo (p {p}).',

@@ -117,7 +117,11 @@ export function minutesAnswer({ subjects }: FigureSource) {
     .sort((a, b) => awayFromOne(b.factor) - awayFromOne(a.factor) || compareKeys(a.property, b.property));
   const stations = Object.values(learned.perStation).reduce((sum, { records }) => sum + records, 0);
   const values = { stations, visits: learned.perVisit.records, odd: learned.odd.length };
-  return { ...learned, byProperty: properties, says: sentence('minutes learned', values) };
+  const says =
+    stations + values.visits + values.odd === 0
+      ? sentence('minutes assumed')
+      : sentence('minutes learned', values);
+  return { ...learned, byProperty: properties, says };
 }
 
 /** Half as long is as far from the usual as twice as long. */

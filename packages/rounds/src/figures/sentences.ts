@@ -31,6 +31,7 @@ export const SENTENCES = {
   workload: '{visits} visits, {minutes} minutes.',
   'bait used':
     '{applications} applications in the last four quarters: {grams} grams of product, {activeGrams} grams of active ingredient.',
+  'minutes assumed': 'Nothing is learned yet: these are the assumptions.',
   'minutes learned':
     'Learned from {stations} looks and {visits} visits; {odd} records are far off, and left out.',
   'chances kept': '{happened} hits where {expected} were expected: chance alone can do that (p {p}).',

@@ -5,6 +5,7 @@ import {
   baitUsed,
   bookFigures,
   estimateServiceMinutes,
+  minutesAnswer,
   quartersUntil,
   readSubjects,
   reconcileBait,
@@ -86,6 +87,7 @@ describe('the owner’s book', () => {
     });
     expect(sentenceText(empty.windowsKept.looks.says)).toBe('None.');
     expect(empty.technicians.windowsMissed.points).toEqual([]);
+    expect(minutesAnswer({ subjects: [], withoutProfile: [] }).says.key).toBe('minutes assumed');
   });
 
   it('names properties whose label profile is not the firm’s', () => {
