@@ -87,7 +87,9 @@ describe('the owner’s book', () => {
     });
     expect(sentenceText(empty.windowsKept.looks.says)).toBe('None.');
     expect(empty.technicians.windowsMissed.points).toEqual([]);
-    expect(minutesAnswer({ subjects: [], withoutProfile: [] }).says.key).toBe('minutes assumed');
+    expect(minutesAnswer({ subjects: [], withoutProfile: [], firm: NO_FIRM, facts: [] }).says.key).toBe(
+      'minutes assumed',
+    );
   });
 
   it('names properties whose label profile is not the firm’s', () => {
