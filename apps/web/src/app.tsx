@@ -24,6 +24,7 @@ const DrawingPage = lazy(() => import('./desk/drawing/drawingPage.tsx'));
 const HandOutPage = lazy(() => import('./desk/handOut/handOutPage.tsx'));
 const TimePage = lazy(() => import('./desk/time/timePage.tsx'));
 const PapersPage = lazy(() => import('./desk/papers/papersPage.tsx'));
+const AccountPage = lazy(() => import('./desk/account/accountPage.tsx'));
 const OfficePages = lazy(() => import('./desk/office/officePages.tsx'));
 
 /** Who is here decides what is shown: the first run, the sign-in, or the pages. */
@@ -127,6 +128,13 @@ function Pages({ person }: { readonly person: Me }) {
           {() => (
             <Suspense fallback={<Loading />}>
               <OfficePages me={person} />
+            </Suspense>
+          )}
+        </Route>
+        <Route path="/account">
+          {() => (
+            <Suspense fallback={<Loading />}>
+              <AccountPage me={person} />
             </Suspense>
           )}
         </Route>

@@ -142,10 +142,12 @@ export function useSignIn() {
   });
 }
 
+/** A code of the app, or one of the backup codes: ends a sign-in, or an enrolment. */
 export function useSecondFactor() {
   const client = useQueryClient();
   return useMutation({
-    mutationFn: (code: string) => postJson<SignedIn>('/api/auth/verify-totp', { code }),
+    mutationFn: ({ code, isBackup }: { readonly code: string; readonly isBackup: boolean }) =>
+      postJson<SignedIn>(`/api/auth/verify-${isBackup ? 'backup-code' : 'totp'}`, { code }),
     onSuccess: () => client.invalidateQueries(),
   });
 }
@@ -159,6 +161,24 @@ export function useChangePassword() {
   return useMutation({
     mutationFn: (body: { readonly currentPassword: string; readonly newPassword: string }) =>
       postJson<SignedIn>('/api/auth/change-password', body),
+    onSuccess: () => client.invalidateQueries(),
+  });
+}
+
+/** Begins to enrol an authenticator app; nothing is asked for at sign-in before a code of it has been typed. */
+export function useBeginSecondFactor() {
+  return useMutation({
+    mutationFn: (password: string) =>
+      postJson<{ readonly totpUri: string; readonly backupCodes: readonly string[] }>('/api/auth/totp', {
+        password,
+      }),
+  });
+}
+
+export function useEndSecondFactor() {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (password: string) => postJson<unknown>('/api/auth/totp-off', { password }),
     onSuccess: () => client.invalidateQueries(),
   });
 }

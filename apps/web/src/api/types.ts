@@ -34,6 +34,8 @@ export interface Me {
   readonly licenceNumber: string | null;
   readonly certificationNumber: string | null;
   readonly mustChangePassword: boolean;
+  /** a code is asked for at sign-in */
+  readonly twoFactor: boolean;
   readonly firm: { readonly id: string; readonly name: string };
   /** An invented firm, open on this machine only. */
   readonly demo: boolean;

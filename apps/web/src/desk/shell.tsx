@@ -59,6 +59,10 @@ export function Shell({ me, children }: Props) {
             <Sign name="properties" />
             <span>{w.field.toYard}</span>
           </Link>
+          <Link href="/account" className="plain-button">
+            <Sign name="key" />
+            <span>{w.account.title}</span>
+          </Link>
           <SignOutButton />
         </div>
       </footer>

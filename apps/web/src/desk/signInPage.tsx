@@ -22,7 +22,11 @@ export function SignInPage() {
         </span>
         <ThemeButton />
       </div>
-      {signIn.data?.status === 'code needed' ? <CodeForm /> : <PasswordForm signIn={signIn} />}
+      {signIn.data?.status === 'code needed' ? (
+        <CodeForm back={() => signIn.reset()} />
+      ) : (
+        <PasswordForm signIn={signIn} />
+      )}
     </main>
   );
 }
@@ -68,31 +72,49 @@ function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn
   );
 }
 
-function CodeForm() {
+function CodeForm({ back }: { readonly back: () => void }) {
   const w = useWords();
   const second = useSecondFactor();
   const [code, setCode] = useState('');
+  const [isBackup, setBackup] = useState(false);
   return (
     <form
       className="sheet form"
       onSubmit={(event) => {
         event.preventDefault();
-        second.mutate(code);
+        second.mutate({ code: code.trim(), isBackup });
       }}
     >
       <Page title={w.signIn.title}>
+        <p className="quiet">{isBackup ? w.signIn.backupLead : w.signIn.codeLead}</p>
         <Field
-          label={w.signIn.code}
+          key={String(isBackup)}
+          label={isBackup ? w.signIn.backupCode : w.signIn.code}
           name="code"
-          inputMode="numeric"
-          autoComplete="one-time-code"
+          {...(isBackup ? {} : { inputMode: 'numeric', autoComplete: 'one-time-code' })}
           required
           value={code}
           onChange={(event) => setCode(event.target.value)}
         />
-        {second.isError && <Refused error={second.error} wrong={w.signIn.codeWrong} />}
+        {second.isError && (
+          <Refused error={second.error} wrong={isBackup ? w.signIn.backupWrong : w.signIn.codeWrong} />
+        )}
         <button type="submit" className="button button-main" disabled={second.isPending}>
           {second.isPending ? w.signIn.busy : w.signIn.go}
+        </button>
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            setBackup(!isBackup);
+            setCode('');
+            second.reset();
+          }}
+        >
+          {isBackup ? w.signIn.useApp : w.signIn.useBackup}
+        </button>
+        <button type="button" className="plain-button" onClick={back}>
+          {w.signIn.back}
         </button>
       </Page>
     </form>

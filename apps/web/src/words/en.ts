@@ -100,7 +100,16 @@ export const en = {
   },
   signIn: {
     code: 'Code from your authenticator app',
-    codeWrong: 'This code is not right, or no longer valid. Type the one the app shows now.',
+    codeLead: 'The password is right. Now type the code that the app on your phone shows.',
+    codeWrong:
+      'This code is not right, or no longer valid. Type the one the app shows now; if that does not help, sign in anew.',
+    backupLead: 'One of the codes you kept when you switched the second factor on. Each opens the door once.',
+    backupCode: 'Backup code',
+    backupWrong:
+      'This backup code is not right, or was used before. Try another; if that does not help, sign in anew.',
+    useBackup: 'I do not have the phone',
+    useApp: 'Type the code of the app',
+    back: 'Back to e-mail and password',
     title: 'Sign in',
     email: 'E-mail',
     password: 'Password',
@@ -108,6 +117,28 @@ export const en = {
     busy: 'Signing in…',
     wrong:
       'E-mail and password do not go together. Check both, or ask your owner or lead to set a new password.',
+  },
+  account: {
+    title: 'Your sign-in',
+    factor: 'Second factor',
+    factorOff:
+      'A password can be seen or guessed. With a second factor a code of an app on your phone is asked for at each sign-in.',
+    factorOn: 'It is on: at each sign-in a code of your authenticator app is asked for.',
+    factorBegin: 'Set it up',
+    factorEnd: 'Switch it off',
+    factorGo: 'Switch it on',
+    readCode: '1. Read this with an authenticator app',
+    codePicture: 'Code for an authenticator app; the same stands below in letters',
+    orType: 'Or type this key into the app:',
+    keepCodes: '2. Keep these backup codes',
+    keepCodesWhy: 'Shown only now. If the phone is lost, each of them opens the door once.',
+    lastStep: '3. Type the code that the app shows',
+    password: 'Password',
+    passwordLead: 'A new password signs you out everywhere else.',
+    passwordNow: 'Password now',
+    passwordNext: 'New password',
+    passwordChanged: 'The password is changed.',
+    changePassword: 'Change it',
   },
   ownPassword: {
     title: 'Choose your own password',

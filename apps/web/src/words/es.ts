@@ -93,7 +93,16 @@ export const words: YardWords = {
   },
   signIn: {
     code: 'Código de su aplicación de autenticación',
-    codeWrong: 'Este código no es correcto, o ya no vale. Escriba el que muestra ahora la aplicación.',
+    codeLead: 'La contraseña es correcta. Ahora escriba el código que muestra la aplicación de su teléfono.',
+    codeWrong:
+      'Este código no es correcto, o ya no vale. Escriba el que muestra ahora la aplicación; si no sirve, entre de nuevo.',
+    backupLead: 'Uno de los códigos que guardó al activar el segundo factor. Cada uno abre una sola vez.',
+    backupCode: 'Código de respaldo',
+    backupWrong:
+      'Este código de respaldo no es correcto, o ya se usó. Pruebe otro; si no sirve, entre de nuevo.',
+    useBackup: 'No tengo el teléfono',
+    useApp: 'Escribir el código de la aplicación',
+    back: 'Volver al correo y la contraseña',
     title: 'Entrar',
     email: 'Correo electrónico',
     password: 'Contraseña',
@@ -101,6 +110,28 @@ export const words: YardWords = {
     busy: 'Entrando…',
     wrong:
       'El correo y la contraseña no van juntos. Revise los dos, o pida a su dueño o encargado una contraseña nueva.',
+  },
+  account: {
+    title: 'Su acceso',
+    factor: 'Segundo factor',
+    factorOff:
+      'Una contraseña se puede ver o adivinar. Con un segundo factor, cada vez que entre se pide un código de una aplicación de su teléfono.',
+    factorOn: 'Está activado: cada vez que entre se pide un código de su aplicación de autenticación.',
+    factorBegin: 'Prepararlo',
+    factorEnd: 'Desactivarlo',
+    factorGo: 'Activarlo',
+    readCode: '1. Lea esto con una aplicación de autenticación',
+    codePicture: 'Código para una aplicación de autenticación; lo mismo está abajo en letras',
+    orType: 'O escriba esta clave en la aplicación:',
+    keepCodes: '2. Guarde estos códigos de respaldo',
+    keepCodesWhy: 'Solo se muestran ahora. Si pierde el teléfono, cada uno abre una sola vez.',
+    lastStep: '3. Escriba el código que muestra la aplicación',
+    password: 'Contraseña',
+    passwordLead: 'Una contraseña nueva cierra sus otras sesiones.',
+    passwordNow: 'Contraseña actual',
+    passwordNext: 'Contraseña nueva',
+    passwordChanged: 'La contraseña está cambiada.',
+    changePassword: 'Cambiarla',
   },
   ownPassword: {
     title: 'Elija su propia contraseña',

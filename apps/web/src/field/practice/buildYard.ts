@@ -34,6 +34,7 @@ export const PRACTICE_ME: Me = {
   licenceNumber: 'PRACTICE-0',
   certificationNumber: 'PRACTICE-0',
   mustChangePassword: false,
+  twoFactor: false,
   firm: { id: 'practice-firm', name: 'Practice' },
   demo: true,
 };

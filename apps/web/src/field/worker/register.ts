@@ -11,6 +11,9 @@ export interface AppUpdate {
 const LOOK_EVERY_MS = 60 * 60_000;
 /** A version that was asked to take over has done so by then, unless the browser left it waiting. */
 const TAKE_OVER_MS = 3000;
+/** How often this tab has asked the waiting version to take over since it was told to. */
+const ASKED = 'sillwatch-take-over';
+const MOST_ASKED = 5;
 /** Names what this tab was last loaded anew for. */
 const RELOADED = 'sillwatch-reloaded';
 
@@ -41,6 +44,7 @@ export function registerWorker(): AppUpdate {
     });
     void container.ready.then(() => look(found));
     setInterval(() => void found.update().catch(() => {}), LOOK_EVERY_MS);
+    if (sessionStorage.getItem(ASKED) !== null) takeOver(found);
     // This page was fetched from the older worker in the instant in which the newer one took over, before anything here listened.
     const { controller } = container;
     const script = document.querySelector<HTMLScriptElement>('script[type="module"][src]');
@@ -68,13 +72,23 @@ export function registerWorker(): AppUpdate {
     state,
     async apply() {
       applying = true;
-      const waiting = registration?.waiting;
-      if (waiting === null || waiting === undefined) return location.reload();
-      waiting.postMessage({ type: 'take over' });
-      // Chromium may leave it waiting for minutes where the older worker was busy in that instant; a page that loads makes it try again.
-      setTimeout(() => location.reload(), TAKE_OVER_MS);
+      if (registration === undefined || !takeOver(registration)) location.reload();
     },
   };
+}
+
+/**
+ * Asks the waiting version to take over; false when none waits. Chromium may leave it waiting for minutes where the older worker was busy in that
+ * instant; a page that loads makes it try again, and asks once more, a few times at most.
+ */
+function takeOver({ waiting }: ServiceWorkerRegistration): boolean {
+  const asked = Number(sessionStorage.getItem(ASKED) ?? 0);
+  sessionStorage.removeItem(ASKED);
+  if (waiting === null || asked >= MOST_ASKED) return false;
+  sessionStorage.setItem(ASKED, String(asked + 1));
+  waiting.postMessage({ type: 'take over' });
+  setTimeout(() => location.reload(), TAKE_OVER_MS);
+  return true;
 }
 
 /** Pages that the worker always serves from its own build (sw.ts); elsewhere the server's page may be ahead of the worker. */

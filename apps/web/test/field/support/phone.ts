@@ -77,6 +77,7 @@ export function meOf(person: Person): Me {
     licenceNumber: person.licenceNumber,
     certificationNumber: person.certificationNumber,
     mustChangePassword: false,
+    twoFactor: false,
     firm: { id: person.firm, name: person.firmName },
     demo: false,
   };
