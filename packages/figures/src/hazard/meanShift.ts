@@ -48,9 +48,8 @@ export function shiftToMean(
   const first = levels[0];
   const offsets = unitOffsets(
     data,
-    levels.map((draft, level) => ({
-      ...draft,
-      effect: draft.effect.map((_, own) => settled.levels[level]?.effect[nodeAt(level, own)] ?? 0),
+    levels.map(({ effect }, level) => ({
+      effect: effect.map((_, own) => settled.levels[level]?.effect[nodeAt(level, own)] ?? 0),
     })),
   );
   const gradient = new Float64Array(columns);

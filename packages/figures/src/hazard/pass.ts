@@ -74,7 +74,7 @@ export function eliminateLevels(
 }
 
 /** The effects above and at each unit, added up. */
-export function unitOffsets(data: HazardRows, levels: readonly LevelDraft[]): Float64Array {
+export function unitOffsets(data: HazardRows, levels: readonly Pick<LevelDraft, 'effect'>[]): Float64Array {
   const units = data.nodes[0] ?? 0;
   const offsets = new Float64Array(units);
   for (let unit = 0; unit < units; unit += 1) {
