@@ -62,6 +62,9 @@ export interface Routes {
   readonly touchedRoutes: () => Int32Array;
 }
 
+/** A leg not asked for since its ends changed. */
+const UNKNOWN = -1;
+
 /** All jobs absent but the frozen ones, which `checkProblem` has passed. */
 export function createRoutes(tables: Tables): Routes {
   const { jobs, routes, nodes, place, service, load, penalty, assignCost, varies, dayOf, hasBreak } = tables;
@@ -78,7 +81,7 @@ export function createRoutes(tables: Tables): Routes {
   const latest = new Int32Array(nodes);
   const span = new Int32Array(nodes);
   const floor = new Int32Array(nodes);
-  const legSeconds = new Int32Array(nodes);
+  const legSeconds = new Int32Array(nodes).fill(UNKNOWN);
   const legCost = new Float64Array(nodes);
   const count = new Int32Array(routes);
   const routeLoad = new Int32Array(routes);
@@ -99,6 +102,10 @@ export function createRoutes(tables: Tables): Routes {
   const touchedIn = new Int32Array(routes);
   const savedFrom = new Int32Array(routes + 1);
   const saved = new Int32Array(jobs);
+  const savedSeconds = new Int32Array(jobs);
+  const savedCost = new Float64Array(jobs);
+  const endSeconds = new Int32Array(routes);
+  const endCost = new Float64Array(routes);
   let emptyCount = 0;
   let absentCount = 0;
   let total = 0;
@@ -124,7 +131,9 @@ export function createRoutes(tables: Tables): Routes {
       isFrozen[j] = 1;
       tail[r] = j;
     }
-    if (sequence.length > 0) refresh(r);
+    if (sequence.length === 0) return;
+    legSeconds[jobs + 2 * r + 1] = UNKNOWN;
+    refresh(r);
   });
 
   return {
@@ -186,8 +195,12 @@ export function createRoutes(tables: Tables): Routes {
       for (let s = savedFrom[t] ?? 0; s < end; s += 1) {
         const j = saved[s] ?? 0;
         link(j, after, r);
+        legSeconds[j] = savedSeconds[s] ?? 0;
+        legCost[j] = savedCost[s] ?? 0;
         after = j;
       }
+      legSeconds[first + 1] = endSeconds[t] ?? 0;
+      legCost[first + 1] = endCost[t] ?? 0;
       refresh(r);
     }
     mark();
@@ -200,8 +213,13 @@ export function createRoutes(tables: Tables): Routes {
     savedFrom[touchedCount] = s;
     for (let node = next[jobs + 2 * r] ?? 0; node < jobs; node = next[node] ?? 0) {
       saved[s] = node;
+      savedSeconds[s] = legSeconds[node] ?? 0;
+      savedCost[s] = legCost[node] ?? 0;
       s += 1;
     }
+    const last = jobs + 2 * r + 1;
+    endSeconds[touchedCount] = legSeconds[last] ?? 0;
+    endCost[touchedCount] = legCost[last] ?? 0;
     touched[touchedCount] = r;
     touchedCount += 1;
     savedFrom[touchedCount] = s;
@@ -214,6 +232,7 @@ export function createRoutes(tables: Tables): Routes {
     const after = next[j] ?? 0;
     next[before] = after;
     prev[after] = before;
+    legSeconds[after] = UNKNOWN;
     count[r] = (count[r] ?? 0) - 1;
     routeLoad[r] = (routeLoad[r] ?? 0) - (load[j] ?? 0);
     severalOn[r] = (severalOn[r] ?? 0) - (several[j] ?? 0);
@@ -225,7 +244,11 @@ export function createRoutes(tables: Tables): Routes {
     const filled = (count[r] ?? 0) > 0;
     link(j, after, r);
     if (filled && paid[r] === 0 && hasBreak[r] === 0 && hasLongest[r] === 0) refreshAbout(j, r);
-    else refresh(r);
+    else {
+      legSeconds[j] = UNKNOWN;
+      legSeconds[next[j] ?? 0] = UNKNOWN;
+      refresh(r);
+    }
   }
 
   /** As `refresh` after one insertion that keeps the route in time: stops where times are as they were. */
@@ -234,10 +257,9 @@ export function createRoutes(tables: Tables): Routes {
     const last = first + 1;
     const before = prev[j] ?? 0;
     const after = next[j] ?? 0;
-    const at = place[j] ?? 0;
     const spared = legCost[after] ?? 0;
-    measure(j, place[before] ?? 0, at);
-    measure(after, at, place[after] ?? 0);
+    measure(j);
+    measure(after);
     const added = (legCost[j] ?? 0) + (legCost[after] ?? 0) - spared + assignCost(j, r);
     routeCost[r] = (routeCost[r] ?? 0) + added;
     total += added;
@@ -264,7 +286,10 @@ export function createRoutes(tables: Tables): Routes {
     }
   }
 
-  function measure(node: number, from: number, to: number): void {
+  /** The leg that ends at the node. */
+  function measure(node: number): void {
+    const from = place[prev[node] ?? 0] ?? 0;
+    const to = place[node] ?? 0;
     legSeconds[node] =
       secondsMatrix === undefined ? secondsBetween(from, to) : (secondsMatrix[from * places + to] ?? 0);
     legCost[node] = costMatrix === undefined ? costBetween(from, to) : (costMatrix[from * places + to] ?? 0);
@@ -308,20 +333,13 @@ export function createRoutes(tables: Tables): Routes {
     const first = jobs + 2 * r;
     const last = first + 1;
     let cost = 0;
-    let at = place[first] ?? 0;
     let time = startSeconds[r] ?? 0;
     let inTime = true;
     depart[first] = time;
     for (let node = next[first] ?? 0; ; node = next[node] ?? 0) {
-      const to = place[node] ?? 0;
-      const drive =
-        secondsMatrix === undefined ? secondsBetween(at, to) : (secondsMatrix[at * places + to] ?? 0);
-      const price = costMatrix === undefined ? costBetween(at, to) : (costMatrix[at * places + to] ?? 0);
-      legSeconds[node] = drive;
-      legCost[node] = price;
-      cost += price;
-      time += drive;
-      at = to;
+      if ((legSeconds[node] ?? 0) < 0) measure(node);
+      cost += legCost[node] ?? 0;
+      time += legSeconds[node] ?? 0;
       if (node === last) break;
       if (time > (close[node] ?? 0)) inTime = false;
       else if (several[node] === 1) time = earliestStart(live, node, time);
