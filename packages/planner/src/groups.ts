@@ -10,6 +10,8 @@ export interface GroupTable {
   readonly days: Uint8Array;
   /** Members that differ in nothing: what one costs on a day, the others do too. */
   readonly alike: boolean;
+  /** May be left out: a member has a penalty of its own. */
+  readonly optional: boolean;
 }
 
 /** `mayTake(job, day)` asks whether any route of the day may take the job. */
@@ -28,6 +30,7 @@ export function createGroups(
       patterns: possible,
       days,
       alike: new Set(jobs.map((j) => JSON.stringify({ ...problem.jobs[j], name: '' }))).size === 1,
+      optional: jobs.some((j) => problem.jobs[j]?.penalty !== undefined),
     };
   });
 }

@@ -1,4 +1,4 @@
-import { createSolver, type Job, type Problem, type Shift, solve } from '@sillwatch/planner';
+import { assignmentOf, createSolver, type Job, type Problem, type Shift, solve } from '@sillwatch/planner';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { arbitraryProblem } from './support/arbitraryProblem.ts';
@@ -212,4 +212,61 @@ test('jobs whose only cheap day is full of jobs that could go elsewhere end on t
   expect(plan.missed).toBe(0);
   for (const { day, stops } of plan.routes)
     if (day === 1) for (const { job } of stops) expect(job).toBeLessThan(wide);
+});
+
+test('a group that has but one pattern makes room for another, and is let go where it does not pay', () => {
+  const day = (at: number): Shift => ({
+    day: at,
+    startPlace: 0,
+    endPlace: 0,
+    startSeconds: 0,
+    regularEndSeconds: 1000,
+    latestEndSeconds: 1000,
+    useCost: 0,
+    secondCost: 0,
+    overtimeSecondCost: 0,
+  });
+  const visit = (place: number, at: number, penalty?: number): Job => ({
+    name: `visit ${place} day ${at}`,
+    place,
+    serviceSeconds: 600,
+    days: [{ day: at, cost: 0 }],
+    windows: [],
+    skills: 0,
+    load: 0,
+    ...(penalty === undefined ? {} : { penalty }),
+  });
+  const problem = (penalty?: number): Problem => ({
+    days: 2,
+    travel: { kind: 'matrix', places: 3, seconds: Int32Array.from([0, 90, 10, 90, 0, 90, 10, 90, 0]) },
+    // Two properties, each on both days; a day has room for one.
+    jobs: [visit(1, 0, penalty), visit(1, 1, penalty), visit(2, 0), visit(2, 1)],
+    vehicles: [{ name: 'van', skills: 0, capacity: 9, shifts: [day(0), day(1)] }],
+    groups: [
+      { name: 'far', jobs: [0, 1], patterns: [[0, 1]] },
+      { name: 'near', jobs: [2, 3], patterns: [[0, 1]] },
+    ],
+  });
+  const withFar = [
+    { vehicle: 0, day: 0, jobs: [0] },
+    { vehicle: 0, day: 1, jobs: [1] },
+  ];
+  const near = [
+    { vehicle: 0, day: 0, jobs: [2] },
+    { vehicle: 0, day: 1, jobs: [3] },
+  ];
+  for (const penalty of [undefined, 5]) {
+    const solver = createSolver(problem(penalty), 1, { horizon: 300, initial: withFar });
+    solver.step(300);
+    expect(assignmentOf(solver.best())).toEqual(near);
+  }
+  const alone: Problem = {
+    ...problem(5),
+    jobs: problem(5).jobs.slice(0, 2),
+    groups: problem(5).groups?.slice(0, 1) ?? [],
+  };
+  const solver = createSolver(alone, 1, { horizon: 300, initial: withFar });
+  solver.step(300);
+  expect(solver.best().routes).toEqual([]);
+  expect(solver.best().cost).toBe(10);
 });
