@@ -12,7 +12,6 @@ export * from './hazard/predict.ts';
 export * from './hazard/update.ts';
 export * from './kaplanMeier.ts';
 export * from './leavingRate.ts';
-export * from './leavingTime.ts';
 export * from './logRank.ts';
 export * from './logRankGroups.ts';
 export * from './outliers.ts';

@@ -6,12 +6,10 @@ import {
   exactPoisson,
   fitHazard,
   kaplanMeier,
-  leavingTime,
   logRankGroups,
   medianInterval,
   poissonLimits,
   restrictedMeanWithError,
-  type SeenAgain,
   type Watched,
 } from '../src/index.ts';
 import { drawWorld } from './support/hazardWorld.ts';
@@ -133,32 +131,6 @@ describe.skipIf(!here)('against R’s survival, live', () => {
       expect(Math.sqrt(fit.covariance[j * 4 + j] ?? 0)).toBeCloseTo(get(found, 'se')[j] ?? -99, 7);
     });
     expect(fit.logLikelihood).toBeCloseTo(get(found, 'loglik')[0] ?? -1, 6);
-  });
-
-  it('a time until they leave equals survreg with interval censoring', () => {
-    // Last seen there, first seen gone; without an end still there when last seen.
-    const seen: readonly (readonly [from: number, to: number | null])[] = Array.from(
-      { length: 60 },
-      (_, at) => {
-        const from = 7 * ((at * 5) % 23);
-        return [from, at % 6 === 0 ? null : from + 7 * (1 + ((at * 3) % 11))];
-      },
-    );
-    const looks = seen.flatMap(([from, to]): readonly SeenAgain[] => [
-      ...(from === 0 ? [] : [{ from: 0, to: from, stayed: 1, left: 0 }]),
-      ...(to === null ? [] : [{ from, to, stayed: 0, left: 1 }]),
-    ]);
-    const found = runR(
-      `d <- read.csv(file("stdin"), header = FALSE, na.strings = "")
-       d$V1[d$V1 == 0] <- NA
-       d <- d[!(is.na(d$V1) & is.na(d$V2)), ]
-       fit <- survreg(Surv(V1, V2, type = "interval2") ~ 1, data = d, dist = "weibull")
-       say("shape", 1 / fit$scale); say("scale", exp(coef(fit)))`,
-      seen.map(([from, to]) => `${from},${to ?? ''}`).join('\n'),
-    );
-    const time = leavingTime(looks, Number.POSITIVE_INFINITY);
-    expect(time.shape).toBeCloseTo(get(found, 'shape')[0] ?? -1, 3);
-    expect(time.scale / (get(found, 'scale')[0] ?? -1)).toBeCloseTo(1, 4);
   });
 
   it('exact intervals equal binom.test and poisson.test', () => {

@@ -74,7 +74,7 @@ function liveChances({ risk, wear, day }: NeedQuestion, state: StationState): Li
     const chance = !holdsBait
       ? wear.live.noBait
       : state.termiteFreeLooks === 0
-        ? wear.live.onBaitAfterLive((state.lastOpenedOn ?? day) - state.openHitOn, day - state.openHitOn)
+        ? wear.live.onBaitAfterLive(day - (state.lastOpenedOn ?? day))
         : wear.live.onBaitAfterNone;
     return { at: [chance], mean: chance };
   }

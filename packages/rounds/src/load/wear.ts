@@ -1,4 +1,4 @@
-import { credibility, leavingTime, stayChance } from '@sillwatch/figures';
+import { credibility, leavingRate } from '@sillwatch/figures';
 import {
   BAIT_LEFT,
   type BaitLeft,
@@ -32,8 +32,8 @@ export interface WearRates {
   readonly signs: number;
   /** chance of live termites while a hit is open */
   readonly live: {
-    /** found live at a look so many days after the hit, at one so many days after it: the older the hit, the sooner they leave */
-    readonly onBaitAfterLive: (from: number, to: number) => number;
+    /** found live at the look so many days before: the longer ago, the more have left since */
+    readonly onBaitAfterLive: (days: number) => number;
     readonly onBaitAfterNone: number;
     readonly noBait: number;
   };
@@ -51,7 +51,7 @@ const BEFORE = {
   missed: { afterOpened: [0.3, 30], afterMissed: [1.5, 3], afterSeveral: [2.5, 3] },
   replaced: [9, 10],
   signs: [0.2, 20],
-  feedingOn: { from: 0, to: 45, stayed: 2, left: 1 },
+  feedingOn: { days: 45, stayed: 2, left: 1 },
   live: { onBaitAfterNone: [0.3, 3], noBait: [2, 3] },
   feeding: { 'no bait': 0, full: 0.2, 'three quarters': 1, half: 1, 'a quarter': 1, gone: 0.5 },
   idle: { 'no bait': 0, full: 1.5, 'three quarters': 1, half: 0.6, 'a quarter': 0.2, gone: 0.1 },
@@ -93,7 +93,7 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
     takeReplacements(asOf);
   }
   const factors = factorsOf(tally);
-  const leaving = leavingTime([BEFORE.feedingOn, ...tally.feedingOn.values()]);
+  const leaving = leavingRate([BEFORE.feedingOn, ...tally.feedingOn.values()]);
   return {
     missed: {
       afterOpened: share(tally.missed.afterOpened),
@@ -103,7 +103,7 @@ export function learnWear(subjects: readonly FigureSubject[], asOf: Day): WearRa
     replaced: share(tally.replaced),
     signs: share(tally.signs),
     live: {
-      onBaitAfterLive: (from, to) => stayChance(leaving, from, Math.max(from + 1, to)),
+      onBaitAfterLive: (days) => Math.exp(-leaving * Math.max(1, days)),
       onBaitAfterNone: share(tally.live.onBaitAfterNone),
       noBait: share(tally.live.noBait),
     },
@@ -124,12 +124,12 @@ interface Before {
   readonly live: boolean;
   /** day of the last look that opened it */
   readonly openedOn: Day | null;
-  /** a hit is open, of this day; null without one */
-  readonly hitOn: Day | null;
+  /** a hit is open */
+  readonly open: boolean;
   readonly free: number;
 }
 
-const NEVER_SEEN: Before = { misses: 0, openedOn: null, live: false, hitOn: null, free: 0 };
+const NEVER_SEEN: Before = { misses: 0, openedOn: null, live: false, open: false, free: 0 };
 
 interface Yes {
   yes: number;
@@ -147,11 +147,8 @@ interface Tally {
   readonly replaced: Yes;
   readonly signs: Yes;
   readonly live: { readonly onBaitAfterNone: Yes; readonly noBait: Yes };
-  /** by weeks from the hit to the look before, which found them live on bait or was the hit, and to this one */
-  readonly feedingOn: Map<
-    string,
-    { readonly from: number; readonly to: number; stayed: number; left: number }
-  >;
+  /** by days since the look before, which found them live on bait or was the hit */
+  readonly feedingOn: Map<number, { readonly days: number; stayed: number; left: number }>;
   readonly feeding: Map<string, number>;
   readonly idle: Map<string, number>;
   readonly monitorLive: Map<string, number>;
@@ -202,9 +199,8 @@ function countLook(
   const isLive = finding.termites === 'live on bait' || finding.termites === 'live on monitor';
   const holdsBait = finding.baitLeft !== 'no bait' || finding.termites === 'live on bait';
   if (!isLive) add(tally.signs, finding.termites === 'signs only');
-  if (old.hitOn !== null && holdsBait && old.live)
-    countStay(tally.feedingOn, (old.openedOn ?? day) - old.hitOn, day - old.hitOn, isLive);
-  else if (old.hitOn !== null) add(holdsBait ? tally.live.onBaitAfterNone : tally.live.noBait, isLive);
+  if (old.open && holdsBait && old.live) countStay(tally.feedingOn, day - (old.openedOn ?? day), isLive);
+  else if (old.open) add(holdsBait ? tally.live.onBaitAfterNone : tally.live.noBait, isLive);
   if (holdsBait && finding.baitLeft !== 'no bait')
     count(isLive ? tally.feeding : tally.idle, finding.baitLeft);
   if (finding.monitor !== 'no monitor') {
@@ -214,14 +210,8 @@ function countLook(
   count(tally.housing, finding.housing);
   countCondition(tally.housings, property, station, finding.housing !== 'sound');
   const free = isLive ? 0 : old.free + 1;
-  const isOpen = isLive || free < profile.clearAfterChecks.value;
-  return {
-    misses: 0,
-    openedOn: day,
-    live: isLive,
-    hitOn: isOpen ? (old.hitOn ?? (isLive ? day : null)) : null,
-    free,
-  };
+  const open = isLive || (old.open && free < profile.clearAfterChecks.value);
+  return { misses: 0, openedOn: day, live: isLive, open, free };
 }
 
 /** Which of the counts of missed looks speaks for a station that could not be opened so many times in a row. */
@@ -234,13 +224,10 @@ function add(of: Yes, isYes: boolean): void {
   if (isYes) of.yes += 1;
 }
 
-/** In whole weeks, so that a large firm's looks come down to a few hundred kinds. */
-function countStay(stays: Tally['feedingOn'], since: number, until: number, isThere: boolean): void {
-  const from = 7 * Math.round(since / 7);
-  const to = Math.max(from + 7, 7 * Math.round(until / 7));
-  const key = `${from} ${to}`;
-  const known = stays.get(key) ?? { from, to, stayed: 0, left: 0 };
-  stays.set(key, known);
+function countStay(stays: Tally['feedingOn'], since: number, isThere: boolean): void {
+  const days = Math.max(1, since);
+  const known = stays.get(days) ?? { days, stayed: 0, left: 0 };
+  stays.set(days, known);
   if (isThere) known.stayed += 1;
   else known.left += 1;
 }

@@ -165,20 +165,11 @@ describe('what a station needs', () => {
       .find(({ phase, lastOpenedOn }) => phase === 'feeding' && lastOpenedOn !== null);
     const state = get(feeding);
     const opened = state.lastOpenedOn ?? TODAY;
-    const since = opened - (state.openHitOn ?? opened);
     const [soon, late] = [10, 100].map((days) => needOf(state, ['check'], addDays(opened, days)).live);
-    expect(soon).toBeCloseTo(wear.live.onBaitAfterLive(since, since + 10), 12);
-    expect(late).toBeCloseTo(wear.live.onBaitAfterLive(since, since + 100), 12);
+    expect(soon).toBeCloseTo(wear.live.onBaitAfterLive(10), 12);
+    expect(late).toBeCloseTo(get(soon) ** 10, 12);
     expect(late).toBeLessThan(0.8);
     expect(soon).toBeGreaterThan(0.85);
-  });
-
-  it('learns that termites leave bait the sooner the older the hit', () => {
-    // The demo's termites come for 50 to 260 days: hardly any leave in the first weeks, all of them within nine months.
-    const { onBaitAfterLive } = wear.live;
-    expect(onBaitAfterLive(0, 40)).toBeGreaterThan(0.9);
-    expect(onBaitAfterLive(90, 180)).toBeLessThan(onBaitAfterLive(0, 90) - 0.2);
-    expect(onBaitAfterLive(180, 270)).toBeLessThan(onBaitAfterLive(90, 180) - 0.1);
   });
 });
 
