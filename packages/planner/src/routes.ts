@@ -131,9 +131,7 @@ export function createRoutes(tables: Tables): Routes {
       isFrozen[j] = 1;
       tail[r] = j;
     }
-    if (sequence.length === 0) return;
-    legSeconds[jobs + 2 * r + 1] = UNKNOWN;
-    refresh(r);
+    if (sequence.length > 0) refresh(r);
   });
 
   return {
@@ -244,11 +242,7 @@ export function createRoutes(tables: Tables): Routes {
     const filled = (count[r] ?? 0) > 0;
     link(j, after, r);
     if (filled && paid[r] === 0 && hasBreak[r] === 0 && hasLongest[r] === 0) refreshAbout(j, r);
-    else {
-      legSeconds[j] = UNKNOWN;
-      legSeconds[next[j] ?? 0] = UNKNOWN;
-      refresh(r);
-    }
+    else refresh(r);
   }
 
   /** As `refresh` after one insertion that keeps the route in time: stops where times are as they were. */
@@ -301,6 +295,8 @@ export function createRoutes(tables: Tables): Routes {
     prev[j] = before;
     next[j] = after;
     prev[after] = j;
+    legSeconds[j] = UNKNOWN;
+    legSeconds[after] = UNKNOWN;
     routeOf[j] = r;
     if (varies[j] === 1) setWindows(tables, live, j, dayOf[r] ?? 0);
     count[r] = (count[r] ?? 0) + 1;

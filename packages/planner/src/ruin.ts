@@ -50,8 +50,6 @@ export function createRuin(
   const stringsOn = new Int32Array(routes);
   const pieces = new Int32Array(2 * LONGEST_STRING + jobs);
   let round = 0;
-  /** Some jobs are left out: others may have to make room. */
-  let crowded = false;
   let middle = 0;
   let staying = 0;
 
@@ -65,7 +63,6 @@ export function createRuin(
   function takeStrings(): number {
     if (possible.length === 0) return 0;
     round += 1;
-    crowded = state.absentCount() > 0;
     const alone = grouped && random.unit() < ALONE;
     const used = routes - state.emptyCount();
     const mean = used === 0 ? 1 : (jobs - state.absentCount()) / used;
@@ -119,7 +116,6 @@ export function createRuin(
 
   function takeRoom(job: number, day: number): number {
     round += 1;
-    crowded = state.absentCount() > 0;
     let taken = 0;
     const home = routeOf[job] ?? -1;
     if (home >= 0) {
@@ -151,9 +147,11 @@ export function createRuin(
     return grouped ? takeGroups(taken) : taken;
   }
 
-  /** Visits that hang together come out together, so that all of them may change their day; not where they have no other and none of them may be left out. */
+  /** Visits that hang together come out together, so that all of them may change their day. Not where they have no other, unless they may be left out. */
   function takeGroups(taken: number): number {
     let all = taken;
+    // While jobs are left out others may have to make room.
+    const crowded = state.absentCount() > taken;
     for (let i = 0; i < all; i += 1) {
       const group = groups[groupOf[out[i] ?? 0] ?? -1];
       if (group === undefined || !(group.patterns.length > 1 || group.optional || crowded)) continue;
