@@ -18,9 +18,10 @@ export function createQueryClient(): QueryClient {
 }
 
 /** null = not signed in. */
-export function useMe() {
+export function useMe(isAsked = true) {
   return useQuery({
     queryKey: ['me'],
+    enabled: isAsked,
     queryFn: async (): Promise<Me | null> => {
       try {
         return await getJson<Me>('/api/me');

@@ -9,8 +9,15 @@ import { Page } from '../shared/page.tsx';
 import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords, type Words } from '../words/index.ts';
 
+interface Props {
+  /** above the form: why one is asked here */
+  readonly lead?: string;
+  /** once the last thing asked for was right */
+  readonly onSignedIn?: () => void;
+}
+
 /** E-mail and password; then, where a second factor is switched on, its code. */
-export function SignInPage() {
+export function SignInPage({ lead, onSignedIn }: Props) {
   const w = useWords();
   const signIn = useSignIn();
   return (
@@ -23,15 +30,21 @@ export function SignInPage() {
         <ThemeButton />
       </div>
       {signIn.data?.status === 'code needed' ? (
-        <CodeForm back={() => signIn.reset()} />
+        <CodeForm back={() => signIn.reset()} onSignedIn={onSignedIn} />
       ) : (
-        <PasswordForm signIn={signIn} />
+        <PasswordForm signIn={signIn} lead={lead} onSignedIn={onSignedIn} />
       )}
     </main>
   );
 }
 
-function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn> }) {
+interface PasswordFormProps {
+  readonly signIn: ReturnType<typeof useSignIn>;
+  readonly lead: string | undefined;
+  readonly onSignedIn: (() => void) | undefined;
+}
+
+function PasswordForm({ signIn, lead, onSignedIn }: PasswordFormProps) {
   const w = useWords();
   const [email, setEmail] = useState('');
   const [password, setPassword] = useState('');
@@ -40,10 +53,14 @@ function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn
       className="sheet form"
       onSubmit={(event) => {
         event.preventDefault();
-        signIn.mutate({ email, password });
+        signIn.mutate(
+          { email, password },
+          { onSuccess: ({ status }) => (status === 'signed in' ? onSignedIn?.() : undefined) },
+        );
       }}
     >
       <Page title={w.signIn.title}>
+        {lead !== undefined && <p>{lead}</p>}
         <Field
           label={w.signIn.email}
           type="email"
@@ -72,7 +89,12 @@ function PasswordForm({ signIn }: { readonly signIn: ReturnType<typeof useSignIn
   );
 }
 
-function CodeForm({ back }: { readonly back: () => void }) {
+interface CodeFormProps {
+  readonly back: () => void;
+  readonly onSignedIn: (() => void) | undefined;
+}
+
+function CodeForm({ back, onSignedIn }: CodeFormProps) {
   const w = useWords();
   const second = useSecondFactor();
   const [code, setCode] = useState('');
@@ -82,7 +104,7 @@ function CodeForm({ back }: { readonly back: () => void }) {
       className="sheet form"
       onSubmit={(event) => {
         event.preventDefault();
-        second.mutate({ code: code.trim(), isBackup });
+        second.mutate({ code: code.trim(), isBackup }, { onSuccess: () => onSignedIn?.() });
       }}
     >
       <Page title={w.signIn.title}>

@@ -104,7 +104,10 @@ function OwnYard() {
           <Screens
             onSignedIn={async (me) => {
               const own = opened.store.me.get();
-              if (me.id === own.id && me.firm.id === own.firm.id) return opened.store.syncNow();
+              if (me.id === own.id && me.firm.id === own.firm.id) {
+                if (opened.store.lock.get().locked) await opened.store.liftLock();
+                return opened.store.syncNow();
+              }
               // Somebody else has signed in: the yard is theirs now, and what waits here waits beside it.
               opened.store.close();
               const store = adoptPerson(me);
@@ -140,7 +143,7 @@ function Screens({ onSignedIn, onSignedOut }: ScreensProps) {
   useEffect(() => {
     if (at !== '') window.scrollTo(0, 0);
   }, [at]);
-  if (lock.locked) return <LockScreen />;
+  if (lock.locked) return <LockScreen onSignedIn={onSignedIn} />;
   return (
     <Switch>
       <Route path="/">

@@ -414,7 +414,11 @@ export const field = {
     pinDiffers: 'The two PINs differ. Type both again.',
     pinForgotten: 'PIN forgotten?',
     pinForgottenLead:
-      'Nobody can read it back. What is recorded stays here and goes out by itself while this app is open with signal. Clearing this app’s data in the browser takes the lock off, and with it all that is not sent: talk to your office first.',
+      'Nobody can read it back. With signal, signing in with your password takes the lock off; your office can give you a new password. What is recorded stays here and goes out by itself while this app is open with signal. Do not clear this app’s data in the browser: that takes away all that is not sent.',
+    pinSignIn: 'Sign in with the password',
+    pinSignInLead:
+      'Signing in takes the lock off this app. Set a new one afterwards, on the page This phone.',
+    pinBack: 'Back to the PIN',
     pinSet: 'Set the lock',
     pinOff: 'Take the lock off',
     pinNow: 'Lock now',

@@ -412,7 +412,11 @@ export const field: typeof english = {
     pinDiffers: 'Los dos PIN no son iguales. Escriba ambos otra vez.',
     pinForgotten: '¿Olvidó el PIN?',
     pinForgottenLead:
-      'Nadie puede leerlo. Lo registrado sigue aquí y sale solo mientras esta aplicación esté abierta con señal. Borrar en el navegador los datos de esta aplicación quita el bloqueo, y con él todo lo que no se ha enviado: hable antes con su oficina.',
+      'Nadie puede leerlo. Con señal, entrar con su contraseña quita el bloqueo; su oficina puede darle una contraseña nueva. Lo registrado sigue aquí y sale solo mientras esta aplicación esté abierta con señal. No borre en el navegador los datos de esta aplicación: eso elimina todo lo que no se ha enviado.',
+    pinSignIn: 'Entrar con la contraseña',
+    pinSignInLead:
+      'Entrar quita el bloqueo de esta aplicación. Ponga después uno nuevo, en la página Este teléfono.',
+    pinBack: 'Volver al PIN',
     pinSet: 'Poner el bloqueo',
     pinOff: 'Quitar el bloqueo',
     pinNow: 'Bloquear ahora',

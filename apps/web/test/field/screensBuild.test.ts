@@ -155,10 +155,68 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
     // What waits is in sight, and nobody is left without a way on.
     await page.getByText('Nothing to send').waitFor();
     await page.getByText('PIN forgotten?').click();
-    await page.getByText('talk to your office first').waitFor();
+    await page.getByText('Do not clear this app’s data').waitFor();
     await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
     await page.getByRole('button', { name: 'Unlock' }).click();
     await page.locator('.yard-places').waitFor();
+    await context.close();
+  });
+
+  it('takes the lock off for its own technician alone, by the password, where the PIN is forgotten', async () => {
+    const other = 'ben@example.com';
+    await firm.addPerson('Ben (invented)', other);
+    const context = await browser.newContext({
+      viewport: SIZES.phone,
+      locale: 'en-US',
+      serviceWorkers: 'block',
+    });
+    const page = await context.newPage();
+    const signIn = async (email: string, password = PASSWORD) => {
+      await page.getByLabel('E-mail').fill(email);
+      await page.getByLabel('Password').fill(password);
+      await page.getByRole('button', { name: 'Sign in' }).click();
+    };
+    const forgetPin = async () => {
+      await page.getByText('PIN forgotten?').click();
+      await page.getByRole('button', { name: 'Sign in with the password' }).click();
+    };
+    await page.goto(`${firm.url}/field`);
+    await signIn(EMAIL);
+    await page.locator('.stop').first().waitFor();
+    await page.locator('.yard-places a').last().click();
+    await page.locator('summary', { hasText: 'Lock' }).click();
+    await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
+    await page.getByLabel('The same PIN again').fill('4711');
+    await page.getByRole('button', { name: 'Set the lock' }).click();
+    await page.getByText('The lock is set.').waitFor();
+    await page.reload();
+
+    // The session is still open, and does not count: the password is asked for.
+    await forgetPin();
+    await page.getByText('Signing in takes the lock off').waitFor();
+    await page.getByRole('button', { name: 'Back to the PIN' }).click();
+    await page.getByLabel('PIN, 4 to 12 digits').waitFor();
+    await forgetPin();
+    await signIn(EMAIL, 'not this one');
+    await page.getByText('E-mail and password do not go together.').waitFor();
+
+    // A colleague gets the colleague's own yard; this one stays locked.
+    await signIn(other);
+    await page.getByText('Ben (invented), Invented Timber Guard').waitFor();
+    await context.clearCookies();
+    await page.getByRole('button', { name: 'Send and fetch now' }).click();
+    await page.getByRole('link', { name: 'Sign in' }).click();
+    await signIn(EMAIL);
+    await page.getByRole('heading', { name: 'Locked' }).waitFor();
+
+    await forgetPin();
+    await signIn(EMAIL);
+    await page.getByText('Ana (invented), Invented Timber Guard').waitFor();
+    await page.reload();
+    await page.getByText('Ana (invented), Invented Timber Guard').waitFor();
+    await page.locator('summary', { hasText: 'Lock' }).click();
+    await page.getByLabel('PIN, 4 to 12 digits').waitFor();
+    expect(await page.getByLabel('Present PIN').count()).toBe(0);
     await context.close();
   });
 

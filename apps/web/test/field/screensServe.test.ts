@@ -45,8 +45,8 @@ describe.skipIf(isChromiumMissing())(
       expect(await stop.locator('.stop-go').getAttribute('href')).toMatch(/^geo:28\.500000,-81\.400000\?q=/);
       const load = page.locator('.load');
       await load.locator('summary').click();
-      // 23 quiet stations take two new monitors each; the feeding one takes nothing.
-      expect(await wordsOf(load)).toMatch(/23 × base monitor\s*23 × top monitor/);
+      // 23 quiet stations take two new monitors each; the feeding one takes nothing. It is worked out after the list is drawn.
+      await expect.poll(() => wordsOf(load)).toMatch(/23 × base monitor\s*23 × top monitor/);
       expect(await wordsOf(load)).toContain('drill with clean-out bit');
       await stop.locator('.stop-link').click();
       await page.getByText('Stinging insects, spiders or snakes').waitFor();

@@ -251,4 +251,15 @@ describe('the lock', () => {
     const kept = await disk.transact(['lock'], 'read', (tx) => tx.list('lock'));
     expect(kept).toEqual([]);
   });
+
+  it('is lifted for who has shown by other means who they are, wrong tries and all', async () => {
+    await bench.store.setPin('4711');
+    bench.store.lockNow();
+    for (let guess = 0; guess < 5; guess += 1) await bench.store.unlock('0000');
+    await bench.store.liftLock();
+    expect(bench.store.lock.get()).toEqual({ hasPin: false, locked: false });
+    await open();
+    expect(bench.store.lock.get()).toEqual({ hasPin: false, locked: false });
+    expect((await look(1)).seq).toBe(1);
+  });
 });

@@ -31,9 +31,27 @@ export function isChromiumMissing(): boolean {
   return true;
 }
 
+/**
+ * By how many ms pages get their answers and timers later than this machine would give them (none unless asked for): with
+ * 400 or so, a test that reads what has not come yet fails each time, and not once a month on a crowded machine.
+ */
+const LATE_MS = Number(process.env['SILLWATCH_LATE_MS'] ?? 0);
+
 /** Every launch has a fresh profile of its own. */
-export function launchChromium(): Promise<Browser> {
-  return chromium.launch({ executablePath: EXECUTABLE, args: [...FLAGS] });
+export async function launchChromium(): Promise<Browser> {
+  const browser = await chromium.launch({ executablePath: EXECUTABLE, args: [...FLAGS] });
+  if (LATE_MS > 0) browser.on('context', (context) => void context.addInitScript(comeLate, LATE_MS));
+  return browser;
+}
+
+/** Runs in each page before its own scripts. */
+function comeLate(lateMs: number): void {
+  const { fetch, setTimeout } = globalThis;
+  globalThis.fetch = async (asked, init) => {
+    await new Promise((resolve) => setTimeout(resolve, lateMs));
+    return fetch(asked, init);
+  };
+  globalThis.setTimeout = ((run: () => void, ms = 0) => setTimeout(run, ms + lateMs)) as typeof setTimeout;
 }
 
 export interface OpenPage {

@@ -1,5 +1,7 @@
-import { type FormEvent, useState } from 'react';
+import { type FormEvent, lazy, Suspense, useState } from 'react';
+import type { Me } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
+import { Loading } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
 import { useWords } from '../../words/index.ts';
 import { syncWords } from '../parts/syncLine.tsx';
@@ -85,13 +87,30 @@ export function Lock() {
   );
 }
 
+const SignIn = lazy(async () => ({ default: (await import('./fieldSignIn.tsx')).FieldSignIn }));
+
+interface LockScreenProps {
+  /** Somebody signed in with a password instead of the PIN. */
+  readonly onSignedIn: (me: Me) => Promise<void>;
+}
+
 /** Instead of every other screen while the app is locked. */
-export function LockScreen() {
+export function LockScreen({ onSignedIn }: LockScreenProps) {
   const w = useWords();
   const store = useStore();
   const sync = useWatched(store.sync);
   const [pin, setPin] = useState('');
   const [said, setSaid] = useState('');
+  const [isForgotten, setForgotten] = useState(false);
+  if (isForgotten)
+    return (
+      <Suspense fallback={<Loading />}>
+        <SignIn
+          onSignedIn={onSignedIn}
+          anew={{ lead: w.field.phone.pinSignInLead, onBack: () => setForgotten(false) }}
+        />
+      </Suspense>
+    );
   const open = async (event: FormEvent) => {
     event.preventDefault();
     const answer = await store.unlock(pin);
@@ -114,6 +133,11 @@ export function LockScreen() {
           <details>
             <summary>{w.field.phone.pinForgotten}</summary>
             <p>{w.field.phone.pinForgottenLead}</p>
+            <div className="yard-buttons">
+              <button type="button" className="button" onClick={() => setForgotten(true)}>
+                {w.field.phone.pinSignIn}
+              </button>
+            </div>
           </details>
         </Page>
       </form>

@@ -233,6 +233,10 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     lockNow() {
       if (lock.get().hasPin) lock.set({ hasPin: true, locked: true });
     },
+    async liftLock() {
+      await writePin(notebook.shelf, null, deps.lock);
+      lock.set({ hasPin: false, locked: false });
+    },
     saveDraft: (key, value) =>
       notebook.shelf.transact(['drafts'], 'write soon', (tx) => tx.put('drafts', key, value)),
     readDraft: (key) => notebook.shelf.transact(['drafts'], 'read', (tx) => tx.get('drafts', key)),

@@ -89,6 +89,8 @@ export interface FieldStore {
   setPin(pin: string | null, old?: string): Promise<'done' | 'wrong'>;
   unlock(pin: string): Promise<UnlockAnswer>;
   lockNow(): void;
+  /** Takes the lock off without its PIN: for who has just shown by their password that they are `me`. */
+  liftLock(): Promise<void>;
 
   /** Half-done input of a screen, so that an update or a kill does not lose it. Small JSON; keyed by the screen. Unlike a record it may not outlive a power cut of the same second. */
   saveDraft(key: string, value: unknown): Promise<void>;

@@ -2,7 +2,7 @@ import { findDay } from '@sillwatch/trade';
 import { memo, useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { Choice } from '../../shared/choice.tsx';
-import { Notice } from '../../shared/notice.tsx';
+import { Loading, Notice } from '../../shared/notice.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import { Screen } from '../parts/frame.tsx';
@@ -238,41 +238,50 @@ function Load({ stops }: { readonly stops: readonly Stop[] }) {
   const store = useStore();
   const firm = useWatched(store.firm);
   const properties = useProperties(stops);
-  const needs = useMemo(
-    () => addCounts(properties.map((property) => sureNeeds(property, firm.models))),
+  const parts = useMemo(
+    () =>
+      properties === undefined
+        ? undefined
+        : Object.entries(addCounts(properties.map((property) => sureNeeds(property, firm.models)))),
     [properties, firm.models],
   );
-  const parts = Object.entries(needs);
   return (
-    <details className="sheet load" open={parts.length > 0 ? undefined : false}>
+    <details className="sheet load">
       <summary>
         <h2>{w.field.today.load}</h2>
       </summary>
       <p className="quiet">{w.field.today.loadLead}</p>
-      {parts.length === 0 ? (
-        <p>{w.field.today.loadNone}</p>
+      {properties === undefined || parts === undefined ? (
+        <Loading />
       ) : (
-        <ul className="load-list">
-          {parts.map(([part, count]) => (
-            <li key={part}>
-              <strong>{w.format.number(count)}</strong> × {w.parts[part] ?? firm.partNames[part] ?? part}
-            </li>
-          ))}
-        </ul>
+        <>
+          {parts.length === 0 ? (
+            <p>{w.field.today.loadNone}</p>
+          ) : (
+            <ul className="load-list">
+              {parts.map(([part, count]) => (
+                <li key={part}>
+                  <strong>{w.format.number(count)}</strong> × {w.parts[part] ?? firm.partNames[part] ?? part}
+                </li>
+              ))}
+            </ul>
+          )}
+          <h3>{w.field.today.tools}</h3>
+          <ul className="load-list">
+            {toolsFor(properties).map((tool) => (
+              <li key={tool}>{w.field.tools[tool]}</li>
+            ))}
+          </ul>
+        </>
       )}
-      <h3>{w.field.today.tools}</h3>
-      <ul className="load-list">
-        {toolsFor(properties).map((tool) => (
-          <li key={tool}>{w.field.tools[tool]}</li>
-        ))}
-      </ul>
     </details>
   );
 }
 
-function useProperties(stops: readonly Stop[]): readonly FieldProperty[] {
+/** undefined = not worked out yet: "nothing is needed" would be said of a day that nobody has looked at. */
+function useProperties(stops: readonly Stop[]): readonly FieldProperty[] | undefined {
   const store = useStore();
-  const [properties, setProperties] = useState<readonly FieldProperty[]>([]);
+  const [properties, setProperties] = useState<readonly FieldProperty[]>();
   const key = stops.map(({ property }) => property).join(' ');
   useEffect(
     () =>

@@ -15,6 +15,8 @@ export interface Firm {
   readonly url: string;
   readonly firm: string;
   readonly person: string;
+  /** Another technician of the firm, with the same password; gives the person's id. */
+  addPerson(name: string, email: string): Promise<string>;
   ledger(): Ledger;
   stop(): Promise<void>;
   start(): Promise<void>;
@@ -34,15 +36,19 @@ export async function startFirm(webFolder: string): Promise<Firm> {
     });
   let server: RunningServer | undefined = await open(0);
   const { port, url } = server;
-  const person = await seedAccount(server.accounts, FIRM, {
-    name: 'Ana (invented)',
-    email: EMAIL,
-    role: 'technician',
-    branch: null,
-    licenceNumber: 'INV-1',
-    certificationNumber: null,
-    password: PASSWORD,
-  });
+  const addPerson = (name: string, email: string): Promise<string> => {
+    if (server === undefined) throw new Error('the server is stopped');
+    return seedAccount(server.accounts, FIRM, {
+      name,
+      email,
+      role: 'technician',
+      branch: null,
+      licenceNumber: 'INV-1',
+      certificationNumber: null,
+      password: PASSWORD,
+    });
+  };
+  const person = await addPerson('Ana (invented)', EMAIL);
   await server.ledger.append(FIRM.id, yardFacts(FIRM.id, 'owner'), new Date().toISOString());
   const stop = async (): Promise<void> => {
     await server?.stop();
@@ -52,6 +58,7 @@ export async function startFirm(webFolder: string): Promise<Firm> {
     url,
     firm: FIRM.id,
     person,
+    addPerson,
     ledger: () => {
       if (server === undefined) throw new Error('the server is stopped');
       return server.ledger;
