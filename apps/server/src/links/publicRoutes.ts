@@ -99,6 +99,7 @@ async function showPage(
   const html = customerPage({
     firm: { name: link.firmName, lines: [] },
     property,
+    facts: await listEveryFact(settings.ledger, link.firm, { property: property.property }),
     next: nextVisits({ property, rounds: await rounds.list(link.firm), due, asOf }),
     until,
     invented: profile?.invented ?? false,

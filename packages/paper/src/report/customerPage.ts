@@ -1,13 +1,16 @@
-import type { Day, PropertyState, VisitSummary } from '@sillwatch/trade';
+import type { AnyFact, Day, PropertyState, VisitSummary } from '@sillwatch/trade';
 import type { NextVisit } from '../calendar/propertyFeed.ts';
 import { toSafe } from '../document/html.ts';
 import type { FirmCard } from './firm.ts';
 import { dayInWords } from './format.ts';
+import { type LookOf, looksByVisit, visitFoundInWords } from './visitFound.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface CustomerPageInput {
   readonly firm: FirmCard;
   readonly property: PropertyState;
+  /** All facts of the property: what was found at each visit. */
+  readonly facts: readonly AnyFact[];
   /** What a customer may be told of the visits to come. */
   readonly next: readonly NextVisit[];
   /** Last day on which the address works; null = until it is taken back. */
@@ -38,6 +41,7 @@ li { padding: 1rem 0; border-bottom: 1px solid var(--line); }
 li p { margin: 0; }
 .day { font-weight: 600; }
 .soft { color: var(--soft); }
+.meaning { margin: 1rem 0 0; font-size: .9375rem; }
 a { display: inline-block; padding: .75rem 1.5rem .75rem 0; color: var(--deep); }
 a:focus-visible { outline: 3px solid var(--deep); outline-offset: 2px; }
 footer { margin-top: 3rem; padding-top: 1rem; border-top: 1px solid var(--line); color: var(--soft); font-size: .9375rem; }
@@ -50,6 +54,7 @@ export function customerPage(input: CustomerPageInput): string {
   const name = body?.name ?? say('not recorded');
   const address = body?.address;
   const visits = [...input.property.visits].sort((a, b) => b.day - a.day);
+  const looks = looksByVisit(input.facts);
   return frame(
     say,
     name,
@@ -62,7 +67,7 @@ ${address === undefined ? '' : `<p class="address">${toSafe(`${address.street}, 
       .map((text) => `<p>${toSafe(text)}</p>`)
       .join('')}</div>
 <h2>${toSafe(say('page.visits'))}</h2>
-${visits.length === 0 ? `<p>${toSafe(say('page.visits.none'))}</p>` : `<ul>\n${visits.map((visit) => visitItem(visit, input, say)).join('\n')}\n</ul>`}
+${visits.length === 0 ? `<p>${toSafe(say('page.visits.none'))}</p>` : `<ul>\n${visits.map((visit) => visitItem(visit, looks.get(visit.visit) ?? [], input, say)).join('\n')}\n</ul>\n<p class="soft meaning">${toSafe(say('visit.lead.meaning'))}</p>`}
 </main>
 <footer><p>${toSafe([say('page.keep'), ...(input.until === null ? [] : [say('page.until', { day: dayInWords(input.until, say.lang) })])].join(' '))}</p><p>${toSafe(say('foot'))}</p></footer>`,
   );
@@ -114,13 +119,19 @@ function oneInWords(visit: NextVisit, say: Say): string {
   }
 }
 
-function visitItem(visit: VisitSummary, input: CustomerPageInput, say: Say): string {
+function visitItem(
+  visit: VisitSummary,
+  looks: readonly LookOf[],
+  input: CustomerPageInput,
+  say: Say,
+): string {
   const counts = [
     say('page.visit', { n: visit.opened }),
     ...(visit.unopened === 0 ? [] : [say('page.visit.unopened', { n: visit.unopened })]),
   ].join(', ');
+  const found = visitFoundInWords(looks, say).join(' ');
   const day = dayInWords(visit.day, say.lang);
   const link = (format: 'html' | 'pdf', words: string) =>
     `<a href="${toSafe(input.hrefOf(visit.visit, format))}" aria-label="${toSafe(`${words}, ${day}`)}">${toSafe(words)}</a>`;
-  return `<li><p class="day">${toSafe(day)}</p><p class="soft">${toSafe(counts)}</p>${link('html', say('page.read'))}${link('pdf', say('page.pdf'))}</li>`;
+  return `<li><p class="day">${toSafe(day)}</p>${found === '' ? '' : `<p>${toSafe(found)}</p>`}<p class="soft">${toSafe(counts)}</p>${link('html', say('page.read'))}${link('pdf', say('page.pdf'))}</li>`;
 }

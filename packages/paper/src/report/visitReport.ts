@@ -14,6 +14,7 @@ import { clockOf, dayInWords, shortDay, stationInWords, stationsInWords, structu
 import { outcomeOf } from './stationWords.ts';
 import { diagramBlocks } from './visitDiagram.ts';
 import { type ClosedRead, getVisitFacts, type StationEvent, type VisitFacts } from './visitFacts.ts';
+import { countOpened, countOutcome, countStations, visitFoundInWords } from './visitFound.ts';
 import { nextBlocks } from './visitNext.ts';
 import { applicationBlocks, eventBlocks, partBlocks, stationsThen } from './visitTables.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
@@ -70,19 +71,13 @@ export function visitReport(input: VisitReportInput): Document {
 function summary(visit: VisitFacts, property: PropertyState, say: Say): readonly Block[] {
   const { events, day } = visit;
   const seen = events.flatMap((event) => (event.kind === 'seen' ? [event] : []));
-  const countOf = (keep: (event: (typeof seen)[number]) => boolean) =>
-    new Set(seen.filter(keep).map((event) => event.station)).size;
-  const opened = countOf(({ seen: look }) => look.finding?.reach === 'opened');
-  const unopened = countOf(({ seen: look }) => outcomeOf(look) === 'unopened');
-  const feeding = countOf(({ seen: look }) => outcomeOf(look) === 'feeding');
-  const live = countOf(({ seen: look }) => outcomeOf(look) === 'live');
-  const signs = countOf(({ seen: look }) => outcomeOf(look) === 'signs');
-  const yearly = countOf(({ seen: look }) => look.yearlyServiceDone);
+  const opened = countOpened(seen);
+  const unopened = countOutcome(seen, 'unopened');
+  const live = countOutcome(seen, 'feeding') + countOutcome(seen, 'live');
+  const signs = countOutcome(seen, 'signs');
+  const yearly = countStations(seen, (look) => look.yearlyServiceDone);
   const total = stationsThen(events, day, property).length;
-  const sentences = [say('visit.lead.opened', { n: opened, total })];
-  if (feeding > 0) sentences.push(say('visit.lead.feeding', { n: feeding }));
-  if (live > 0) sentences.push(say('visit.lead.live', { n: live }));
-  if (feeding + live === 0 && opened > 0) sentences.push(say('visit.lead.none'));
+  const sentences = [say('visit.lead.opened', { n: opened, total }), ...visitFoundInWords(seen, say)];
   return [
     { kind: 'paragraph', tone: 'lead', text: sentences.join(' ') },
     {
@@ -90,7 +85,7 @@ function summary(visit: VisitFacts, property: PropertyState, say: Say): readonly
       items: [
         { value: String(opened), label: say('visit.count.opened', { n: opened }) },
         { value: String(unopened), label: say('visit.count.unopened', { n: unopened }) },
-        { value: String(feeding + live), label: say('visit.count.live', { n: feeding + live }) },
+        { value: String(live), label: say('visit.count.live', { n: live }) },
         { value: String(signs), label: say('visit.count.signs', { n: signs }) },
         { value: String(yearly), label: say('visit.count.yearly', { n: yearly }) },
       ],
