@@ -40,8 +40,14 @@ export function useListedPeople() {
   });
 }
 
-/** A fact was not taken; the reason is the server's. */
-export class FactRefusedError extends Error {}
+/** A fact was not taken; the reason is the server's sentence, the code its name for it. */
+export class FactRefusedError extends Error {
+  readonly code: string;
+  constructor({ code, detail }: { readonly code: string; readonly detail: string }) {
+    super(detail);
+    this.code = code;
+  }
+}
 
 /** Records one fact from this browser. Throws FactRefusedError with the reason when it is not taken. */
 export async function recordFact<K extends FactKind>(
@@ -54,8 +60,7 @@ export async function recordFact<K extends FactKind>(
   const { verdicts } = await postJson<{ readonly verdicts: readonly Verdict[] }>('/api/facts', {
     facts: [fact],
   });
-  for (const verdict of verdicts)
-    if (verdict.verdict === 'refused') throw new FactRefusedError(verdict.detail);
+  for (const verdict of verdicts) if (verdict.verdict === 'refused') throw new FactRefusedError(verdict);
   return fact;
 }
 

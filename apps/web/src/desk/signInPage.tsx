@@ -6,6 +6,7 @@ import { Field } from '../shared/field.tsx';
 import { LanguageChoice } from '../shared/languageChoice.tsx';
 import { Notice } from '../shared/notice.tsx';
 import { Page } from '../shared/page.tsx';
+import { refusalWords } from '../shared/refusalWords.ts';
 import { ThemeButton } from '../shared/themeButton.tsx';
 import { useWords, type Words } from '../words/index.ts';
 
@@ -153,7 +154,6 @@ function Refused({ error, wrong }: { readonly error: Error; readonly wrong: stri
 }
 
 function refusal(error: Error, wrong: string, w: Words): string {
-  if (!(error instanceof ProblemError)) return `${w.problem.offline} ${w.problem.offlineRemedy}`;
-  if (error.problem.status === 401 || error.problem.status === 400) return wrong;
-  return [error.problem.detail ?? error.problem.title, error.problem.remedy].filter(Boolean).join(' ');
+  if (error instanceof ProblemError && [400, 401].includes(error.problem.status)) return wrong;
+  return refusalWords(error, w);
 }

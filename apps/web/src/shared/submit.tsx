@@ -1,17 +1,7 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { ProblemError } from '../api/client.ts';
-import { FactRefusedError } from '../api/office.ts';
-import { useWords, type Words } from '../words/index.ts';
+import { useWords } from '../words/index.ts';
 import { Notice } from './notice.tsx';
-
-/** What went wrong and what to do about it, in the server's words where it gave some. */
-export function refusalWords(error: Error, w: Words): string {
-  if (error instanceof FactRefusedError) return error.message;
-  if (!(error instanceof ProblemError)) return `${w.problem.offline} ${w.problem.offlineRemedy}`;
-  const { problem } = error;
-  const places = (problem.errors ?? []).map(({ at, message }) => `${at}: ${message}.`);
-  return [problem.detail ?? problem.title, ...places, problem.remedy].filter(Boolean).join(' ');
-}
+import { refusalWords } from './refusalWords.ts';
 
 /** Sends a form and, when it was taken, asks anew for all that it may have changed. */
 export function useSubmit<Answer, Body>(

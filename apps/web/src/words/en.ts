@@ -4,6 +4,7 @@ import type { Role } from '../api/types.ts';
 import { changes } from './en.changes.ts';
 import type { desk } from './en.desk.ts';
 import { field } from './en.field.ts';
+import { refusals } from './en.refusals.ts';
 import { trade } from './en.trade.ts';
 import { formatIn } from './format.ts';
 
@@ -18,6 +19,7 @@ export const en = {
   ...trade,
   ...changes,
   field,
+  refusals,
   app: {
     name: 'Sillwatch',
     skip: 'Skip to the page',

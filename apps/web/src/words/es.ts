@@ -1,6 +1,7 @@
 import type { YardWords } from './en.ts';
 import { changes } from './es.changes.ts';
 import { field } from './es.field.ts';
+import { refusals } from './es.refusals.ts';
 import { trade } from './es.trade.ts';
 import { formatIn } from './format.ts';
 
@@ -15,6 +16,7 @@ export const words: YardWords = {
   ...trade,
   ...changes,
   field,
+  refusals,
   app: {
     name: 'Sillwatch',
     skip: 'Ir a la página',

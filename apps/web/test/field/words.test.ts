@@ -1,4 +1,6 @@
 import { readdirSync } from 'node:fs';
+import type { RefusalCode } from '@sillwatch/ledger';
+import { PROBLEMS } from '@sillwatch/server';
 import { CAUTIONS, PARTS, RULE_TABLES, STATION_MODELS, STEP_IDS, TELL_WORDS } from '@sillwatch/trade';
 import { describe, expect, it } from 'vitest';
 import type { Words, YardWords } from '../../src/words/index.ts';
@@ -63,6 +65,25 @@ describe('languages', () => {
       for (const model of STATION_MODELS) {
         expect(words.models, model.name).toHaveProperty([model.name]);
         for (const slot of model.slots) expect(words.slots, slot.label).toHaveProperty([slot.label]);
+      }
+    });
+
+    it('says each refusal that the server and its ledger know, with a remedy that a screen can ask for', async () => {
+      const { problems, records } = (await wordsOf(code)).refusals;
+      expect(Object.keys(problems).toSorted()).toEqual(Object.keys(PROBLEMS).toSorted());
+      const codes: Record<RefusalCode, true> = {
+        malformed: true,
+        'other firm': true,
+        'id reused with other content': true,
+        'legal field missing': true,
+        'not allowed': true,
+      };
+      expect(Object.keys(records).toSorted()).toEqual(Object.keys(codes).toSorted());
+      for (const [title, remedy] of Object.values(problems)) {
+        expect(title).not.toMatch(/[.`]/);
+        // Names of the interface, of settings and of commands are for programs.
+        expect(remedy).toMatch(/\.$/);
+        expect(remedy).not.toMatch(/`|[A-Z]+_[A-Z]|\/api\/|sillwatch /);
       }
     });
 

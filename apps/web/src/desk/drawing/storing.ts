@@ -86,7 +86,7 @@ export async function storeDrawing({ me, property, site, choices, setOn }: Setti
   if (facts.length === 0) return 0;
   const { verdicts } = await postJson<{ readonly verdicts: readonly Verdict[] }>('/api/facts', { facts });
   const refused = verdicts.find((verdict) => verdict.verdict === 'refused');
-  if (refused?.verdict === 'refused') throw new FactRefusedError(refused.detail);
+  if (refused?.verdict === 'refused') throw new FactRefusedError(refused);
   return facts.length;
 }
 

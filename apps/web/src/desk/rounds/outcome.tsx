@@ -1,7 +1,7 @@
 import type { BranchPlan, MoveResult } from '@sillwatch/rounds';
 import { getDay } from '@sillwatch/trade';
 import { ProblemError } from '../../api/client.ts';
-import { refusalWords } from '../../shared/submit.tsx';
+import { refusalWords } from '../../shared/refusalWords.ts';
 import { useDays } from '../../words/days.ts';
 import { useWords, type Words } from '../../words/index.ts';
 import type { Tried } from './tries.ts';

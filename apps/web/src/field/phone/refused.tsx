@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { factWords } from '../../shared/factWords.ts';
+import { recordRefusalWords } from '../../shared/recordRefusal.ts';
 import { saveFile } from '../../shared/saveFile.ts';
 import { useWords } from '../../words/index.ts';
 import type { RefusedFact } from '../store/port.ts';
@@ -66,14 +67,14 @@ export function Refused() {
   );
 }
 
-function Row({ refused: { fact, detail } }: { readonly refused: RefusedFact }) {
+function Row({ refused: { fact, code, detail } }: { readonly refused: RefusedFact }) {
   const w = useWords();
   const store = useStore();
   const [isAsking, setAsking] = useState(false);
   return (
     <li>
       <p>{factWords(fact.kind, fact.body, w)}</p>
-      <p className="field-error">{detail}</p>
+      <p className="field-error">{recordRefusalWords(code, detail, w)}</p>
       {isAsking ? (
         <>
           <p>{w.field.phone.setAsideSure}</p>
