@@ -67,6 +67,19 @@ describe('import over HTTP', () => {
     expect(await countProperties()).toBe(2);
   });
 
+  it('says in the language asked for what stands in the way: of a cell, of a file, and where', async () => {
+    const bad = sheet(row(7, 1, { installed: '2025-02-30' }));
+    const seen = await send(lead, bad, '&dryRun=true&lang=es-US');
+    expect(seen.body.problems[0]).toMatchObject({ row: 2, reason: 'no es una fecha que exista' });
+    const refused = await send(lead, bad, '&lang=es-US');
+    expect(refused.status).toBe(422);
+    expect(refused.body).toMatchObject({ code: 'import refused', lang: 'es-US' });
+    expect(refused.body.errors[0].at).toBe('houses.csv, fila 2, columna Installed');
+    const empty = await send(lead, new TextEncoder().encode('\n'), '&dryRun=true&lang=es-US');
+    expect(empty.body.errors[0].message).toMatch(/^no tiene una fila con nombres de columna\. Ponga/);
+    expect((await send(lead, good, '&dryRun=true&lang=xx')).status).toBe(400);
+  });
+
   it('refuses a file with one bad cell whole, and names the cell', async () => {
     const bad = sheet(row(3, 1), row(3, 2), row(3, 3), row(4, 1, { installed: 'last Tuesday' }));
     const answer = await send(lead, bad);

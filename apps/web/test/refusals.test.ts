@@ -43,6 +43,21 @@ describe('what was refused', () => {
     expect(refusalWords(bare, spanish)).not.toContain('en inglés');
   });
 
+  it('takes what the server said in the reader’s language for its own', () => {
+    const unread = new ProblemError({
+      title: 'The file was not imported; nothing was changed',
+      status: 422,
+      code: 'import refused',
+      detail: 'The file cannot be read.',
+      errors: [{ at: 'libro.csv', message: 'está vacío. Elija otro archivo.' }],
+      lang: 'es-US',
+    });
+    expect(refusalWords(unread, spanish)).toBe(
+      'El archivo no se importó; nada cambió. libro.csv: está vacío. Elija otro archivo. ' +
+        'Corrija en el archivo los lugares que se nombran y revíselo de nuevo.',
+    );
+  });
+
   it('passes on what it does not know: a newer server, a record, no answer at all', () => {
     const newer = new ProblemError({
       title: 'Not on Sundays',

@@ -205,11 +205,17 @@ export class Problem extends Error {
   readonly detail: string;
   readonly errors: readonly ErrorPlace[];
   readonly retryAfterSeconds: number | undefined;
+  readonly lang: string | undefined;
 
   constructor(
     code: ProblemCode,
     detail: string,
-    more: { readonly errors?: readonly ErrorPlace[]; readonly retryAfterSeconds?: number } = {},
+    more: {
+      readonly errors?: readonly ErrorPlace[];
+      readonly retryAfterSeconds?: number;
+      /** of the messages in `errors`, where it is not that of the detail */
+      readonly lang?: string;
+    } = {},
   ) {
     super(detail);
     this.name = 'Problem';
@@ -217,6 +223,7 @@ export class Problem extends Error {
     this.detail = detail;
     this.errors = more.errors ?? [];
     this.retryAfterSeconds = more.retryAfterSeconds;
+    this.lang = more.lang;
   }
 }
 
@@ -243,6 +250,7 @@ export function problemResponse(problem: Problem, requestId: string): Response {
       code: problem.code,
       instance: requestId,
       ...(problem.errors.length > 0 ? { errors: problem.errors } : {}),
+      ...(problem.lang === undefined ? {} : { lang: problem.lang }),
     }),
     { status: entry.status, headers },
   );

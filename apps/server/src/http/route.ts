@@ -146,6 +146,8 @@ const problemSchema = z
     status: z.number().int(),
     detail: z.string(),
     remedy: z.string(),
+    /** of the messages in `errors`, where the caller chose one */
+    lang: z.string().optional(),
     code: z.string().openapi({ enum: [...PROBLEM_CODES] }),
     instance: z.string(),
     errors: z.array(z.object({ at: z.string(), message: z.string() })).optional(),

@@ -1,5 +1,13 @@
 import { Worker } from 'node:worker_threads';
-import type { ColumnGuess, FileProblem, ImportPlan, Known, Mapping, MappingProblem } from '@sillwatch/paper';
+import type {
+  ColumnGuess,
+  FileProblem,
+  ImportPlan,
+  Known,
+  Mapping,
+  MappingProblem,
+  PaperLanguage,
+} from '@sillwatch/paper';
 import type { AnyFact, Day, PropertyState, StationModel } from '@sillwatch/trade';
 
 export interface ImportFile {
@@ -12,6 +20,8 @@ export interface ImportJob {
   readonly files: readonly ImportFile[];
   /** parts of a mapping to lay over the guess; undefined = the guess alone */
   readonly mapping: unknown;
+  /** of what stands in the way */
+  readonly lang: PaperLanguage;
   readonly context: {
     readonly firm: string;
     readonly by: string;

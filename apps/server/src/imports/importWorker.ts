@@ -10,16 +10,16 @@ const post = (message: ImportMessage): void => port.postMessage(message);
 post({ kind: 'outcome', outcome: plan(job, (progress) => post({ kind: 'progress', progress })) });
 
 function plan(
-  { files, mapping: given, context }: ImportJob,
+  { files, mapping: given, lang, context }: ImportJob,
   report: (progress: ImportProgress) => void,
 ): ImportOutcome {
   const results = files.map(({ name, bytes }) =>
-    readTable(bytes, name, (rows) => report({ stage: 'reading', done: rows, total: 0 })),
+    readTable(bytes, name, (rows) => report({ stage: 'reading', done: rows, total: 0 }), lang),
   );
   const unreadable = results.flatMap((result) => (result.ok ? [] : [result.problem]));
   if (unreadable.length > 0) return { ok: false, files: unreadable, mapping: [] };
   const tables: readonly Table[] = results.flatMap((result) => (result.ok ? [result.table] : []));
-  const guess = guessMapping(tables);
+  const guess = guessMapping(tables, lang);
   const laid =
     given === undefined
       ? { ok: true as const, mapping: guess.mapping }
@@ -33,6 +33,7 @@ function plan(
     plan: planImport({
       tables,
       mapping,
+      lang,
       context: { ...rest, findKnown: (id) => known.get(id), isTakenBack: (id) => takenBack.has(id) },
       onProgress: (done, total) => report({ stage: 'planning', done, total }),
     }),

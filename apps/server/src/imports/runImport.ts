@@ -1,4 +1,4 @@
-import { knownOf, type Mapping, type RowProblem } from '@sillwatch/paper';
+import { cellInWords, knownOf, type Mapping, type PaperLanguage, type RowProblem } from '@sillwatch/paper';
 import type { AnyFact, FirmState, PropertyState } from '@sillwatch/trade';
 import type { Person, Services } from '../http/context.ts';
 import { type ErrorPlace, Problem } from '../http/problems.ts';
@@ -19,6 +19,8 @@ export interface ImportRequest {
   readonly mapping: unknown;
   /** Plans and shows everything, stores nothing. */
   readonly dryRun: boolean;
+  /** of what stands in the way */
+  readonly lang: PaperLanguage;
 }
 
 export type ImportAnswer = Omit<Extract<ImportOutcome, { readonly ok: true }>, 'ok' | 'plan'> & {
@@ -74,9 +76,9 @@ async function importAlone(
   signal: AbortSignal,
 ): Promise<ImportAnswer> {
   const outcome = await planned(services, person, request, onProgress, signal);
-  if (!outcome.ok) throw refusal(outcome);
+  if (!outcome.ok) throw refusal(outcome, request.lang);
   const { plan, mapping, columns, warnings } = outcome;
-  if (plan.problemCount > 0 && !request.dryRun) throw rowRefusal(plan.problems, plan.problemCount);
+  if (plan.problemCount > 0 && !request.dryRun) throw rowRefusal(plan, request.lang);
   await checkAllowed(services, person, plan.facts);
   let id: string | null = null;
   const isStoring = !request.dryRun && plan.facts.length > 0;
@@ -102,7 +104,7 @@ async function importAlone(
 async function planned(
   { ledger, deps }: Services,
   person: Person,
-  { files, mapping }: ImportRequest,
+  { files, mapping, lang }: ImportRequest,
   onProgress: (progress: ImportProgress) => void,
   signal: AbortSignal,
 ): Promise<ImportOutcome> {
@@ -121,7 +123,7 @@ async function planned(
     firmDefaults: defaultsOf(firm),
   };
   try {
-    return await runImportJob({ files, mapping, context }, onProgress, signal);
+    return await runImportJob({ files, mapping, lang, context }, onProgress, signal);
   } catch (error) {
     if (!(error instanceof ImportTooLargeError)) throw error;
     throw new Problem('import refused', `The file is too much for one import: ${error.message}. Split it.`);
@@ -167,7 +169,10 @@ async function store(
   return importId(verdicts.flatMap((verdict) => ('seq' in verdict ? [verdict.seq] : [])));
 }
 
-function refusal({ files, mapping }: Extract<ImportOutcome, { readonly ok: false }>): Problem {
+function refusal(
+  { files, mapping }: Extract<ImportOutcome, { readonly ok: false }>,
+  lang: PaperLanguage,
+): Problem {
   const errors: readonly ErrorPlace[] = [
     ...files.map(({ file, reason, remedy }) => ({ at: file, message: `${reason}. ${remedy}` })),
     ...mapping.map(({ path, reason, remedy }) => ({
@@ -178,16 +183,21 @@ function refusal({ files, mapping }: Extract<ImportOutcome, { readonly ok: false
   return new Problem(
     'import refused',
     files.length > 0 ? 'The file cannot be read.' : 'The mapping does not fit the file.',
-    { errors },
+    // What a mapping lacks is said to whoever wrote one by hand, in English.
+    { errors, ...(mapping.length > 0 ? {} : { lang }) },
   );
 }
 
-function rowRefusal(problems: readonly RowProblem[], count: number): Problem {
+function rowRefusal(
+  { problems, problemCount: count }: Pick<ImportAnswer, 'problems' | 'problemCount'>,
+  lang: PaperLanguage,
+): Problem {
   const listed = problems.length < count ? ` The first ${problems.length} are listed.` : '';
   return new Problem('import refused', `${count} cells cannot be taken as they are.${listed}`, {
-    errors: problems.map(({ file, sheet, row, column, value, reason, remedy }) => ({
-      at: [file, ...(sheet === '' ? [] : [`sheet ${sheet}`]), `row ${row}`, `column ${column}`].join(', '),
-      message: `${JSON.stringify(value)}: ${reason}. ${remedy}`,
+    errors: problems.map((problem) => ({
+      at: cellInWords(problem, lang),
+      message: `${JSON.stringify(problem.value)}: ${problem.reason}. ${problem.remedy}`,
     })),
+    lang,
   });
 }

@@ -1,5 +1,5 @@
 import { z } from '@hono/zod-openapi';
-import { FIELDS } from '@sillwatch/paper';
+import { FIELDS, PAPER_LANGUAGES } from '@sillwatch/paper';
 import type { Context } from 'hono';
 import { OFFICE } from '../accounts/roles.ts';
 import type { Env, Services } from '../http/context.ts';
@@ -89,6 +89,8 @@ export function addImportRoutes(app: App, services: Services): void {
         dryRun: z.enum(['true', 'false']).default('false'),
         /** name of the file, when it is the body itself */
         file: z.string().min(1).max(200).default('file'),
+        /** of what stands in the way */
+        lang: z.enum(PAPER_LANGUAGES).default('en-US'),
       }),
       file: {
         mediaTypes: [
@@ -106,6 +108,7 @@ export function addImportRoutes(app: App, services: Services): void {
       const request = {
         ...(await readFiles(file, query.file, context.req.header('content-type') ?? '')),
         dryRun: query.dryRun === 'true',
+        lang: query.lang,
       };
       const run = (onProgress: (progress: ImportProgress) => void): Promise<ImportAnswer> =>
         runImport(services, person, request, onProgress, context.req.raw.signal);

@@ -87,6 +87,7 @@ function problemFrom(response: Response, body: unknown): Problem {
   const errors = Array.isArray(said['errors']) ? (said['errors'] as Problem['errors']) : undefined;
   const code = text('code');
   const remedy = text('remedy');
+  const lang = text('lang');
   return {
     title: text('title') ?? response.statusText,
     status: response.status,
@@ -94,5 +95,6 @@ function problemFrom(response: Response, body: unknown): Problem {
     ...(errors === undefined ? {} : { errors }),
     ...(code === undefined ? {} : { code }),
     ...(remedy === undefined ? {} : { remedy }),
+    ...(lang === undefined ? {} : { lang }),
   };
 }

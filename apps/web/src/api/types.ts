@@ -123,6 +123,8 @@ export interface Problem {
   readonly detail?: string;
   readonly code?: string;
   readonly remedy?: string;
+  /** of the messages in `errors`, where the caller chose one */
+  readonly lang?: string;
   /** each place that is wrong */
   readonly errors?: readonly { readonly at: string; readonly message: string }[];
 }

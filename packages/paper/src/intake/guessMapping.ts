@@ -1,7 +1,9 @@
+import type { PaperLanguage } from '../report/words/say.ts';
 import { DATE_FIELDS, FIELDS, type Field, listFields, type RecordType } from './fields.ts';
 import type { DateOrder, Mapping, SheetMapping } from './mapping.ts';
 import type { Sheet, Table } from './table.ts';
 import { guessDateOrder, looksLikeDate } from './values.ts';
+import { tellIn } from './words/tell.ts';
 
 export interface ColumnGuess {
   readonly file: string;
@@ -21,7 +23,7 @@ export interface Guess {
 }
 
 /** What the sheets and columns most likely are, from their headers and what stands in them. */
-export function guessMapping(tables: readonly Table[]): Guess {
+export function guessMapping(tables: readonly Table[], lang: PaperLanguage = 'en-US'): Guess {
   const columns: ColumnGuess[] = [];
   const sheets: SheetMapping[] = [];
   const dates: string[] = [];
@@ -49,7 +51,7 @@ export function guessMapping(tables: readonly Table[]): Guess {
   const { order, warning } = guessDateOrder(dates);
   const warnings = [
     ...tables.flatMap((table) => table.warnings),
-    ...(warning === undefined ? [] : [warning]),
+    ...(warning === undefined ? [] : [tellIn(lang).note(warning)]),
   ];
   return {
     mapping: { sheets, dateOrder: order satisfies DateOrder, values: {}, defaults: {} },

@@ -16,7 +16,7 @@ export {
   knownOf,
   planImport,
 } from './planImport.ts';
-export type { RowProblem } from './reader.ts';
+export { cellInWords, type RowProblem } from './reader.ts';
 export { readTable } from './readTable.ts';
 export type { FileProblem, Sheet, Table, TableResult } from './table.ts';
 export { IMPORT_BACK_DEVICE, IMPORT_DEVICE } from './writer.ts';

@@ -7,6 +7,7 @@ import {
   STATION_MODELS,
   type StationModel,
 } from '@sillwatch/trade';
+import type { PaperLanguage } from '../report/words/say.ts';
 import { createBook, type ImportBook } from './book.ts';
 import { checkColumns } from './checkColumns.ts';
 import type { RecordType } from './fields.ts';
@@ -17,6 +18,7 @@ import { closeVisits, planVisitRow } from './planVisit.ts';
 import { createProblemList, createRowReaders, type RowProblem, type RowReader } from './reader.ts';
 import type { Sheet, Table } from './table.ts';
 import { checkBait } from './visitFinding.ts';
+import { tellIn } from './words/tell.ts';
 import { createFactWriter } from './writer.ts';
 
 export interface ImportContext {
@@ -81,6 +83,8 @@ export interface ImportInput {
   readonly context: ImportContext;
   /** most problems to list, default 200; all are counted */
   readonly mostProblems?: number;
+  /** of the problems, default English */
+  readonly lang?: PaperLanguage;
   readonly onProgress?: (done: number, total: number) => void;
 }
 
@@ -92,8 +96,10 @@ export function planImport({
   mapping,
   context,
   mostProblems = 200,
+  lang = 'en-US',
   onProgress,
 }: ImportInput): ImportPlan {
+  const tell = tellIn(lang);
   const problems = createProblemList(mostProblems);
   const writer = createFactWriter({
     ...context,
@@ -107,8 +113,8 @@ export function planImport({
   let done = 0;
   for (const records of ORDER) {
     for (const { sheet, of } of work.filter((one) => one.of.records === records)) {
-      checkColumns(sheet, of, problems);
-      const read = createRowReaders(sheet, of, mapping, problems);
+      checkColumns(sheet, of, problems, tell);
+      const read = createRowReaders(sheet, of, mapping, problems, tell);
       for (const row of sheet.rows) {
         planRow(records, book, read(row));
         done += 1;

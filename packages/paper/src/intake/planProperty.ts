@@ -1,6 +1,6 @@
 import type { Day, PropertyBody } from '@sillwatch/trade';
 import { type ImportBook, idFrom, keyOf, type PlannedProperty, remember } from './book.ts';
-import { FIELDS, type Field, type RecordType } from './fields.ts';
+import type { Field, RecordType } from './fields.ts';
 import { normalise } from './guessMapping.ts';
 import type { ImportContext } from './planImport.ts';
 import { BODY_FIELDS, listCalled, readBody, readFoundation } from './propertyBody.ts';
@@ -16,11 +16,7 @@ export function planPropertyRow(
   const reference = row.text('reference');
   const name = row.text('name') || row.text('customerName');
   if (reference === '' && name === '' && row.text('street') === '') {
-    row.problem(
-      'name',
-      'nothing says which property this is',
-      'Give its number, or its name, street and postcode.',
-    );
+    row.problem('name', 'no property said');
     return undefined;
   }
   const key = keyOf(name, row.text('street'), row.text('postcode'));
@@ -37,11 +33,7 @@ export function planPropertyRow(
     return changeProperty(book, found, row, records) ? found : undefined;
   }
   if (!row.has('street') && records !== 'properties') {
-    row.problem(
-      reference === '' ? 'name' : 'reference',
-      'no such property in these files or in the ledger',
-      'Import its property first, or in the same go.',
-    );
+    row.problem(reference === '' ? 'name' : 'reference', 'no such property');
     return undefined;
   }
   return addProperty(book, row, id, reference);
@@ -63,19 +55,12 @@ function findProperty(
   const [first, ...others] = candidates ?? [];
   if (first === undefined) return undefined;
   if (others.length > 0) {
-    row.problem(
-      'name',
-      `${others.length + 1} properties have this name`,
-      'Give the property’s number, or its street and postcode.',
-    );
+    row.problem('name', 'properties alike', { count: others.length + 1 });
     return 'problem';
   }
   if (reference === '' || !hasAnotherNumber(book, first, normalise(reference))) return first;
-  row.problem(
-    'reference',
-    `a property of this name and place is known under another number${first.number === null ? '' : ` (${first.number})`}`,
-    'Use that number; or tell two properties apart by name, such as a unit’s.',
-  );
+  if (first.number === null) row.problem('reference', 'another number');
+  else row.problem('reference', 'another number said', { number: first.number });
   return 'problem';
 }
 
@@ -113,7 +98,7 @@ function addProperty(
   const subject = { property: id, station: null, key: id, timeZone: body.timeZone };
   const result = writer.write('property added', subject, beganOn(row, context.today), body);
   if (result !== 'written') {
-    row.problem('name', 'the property was imported before and then withdrawn', 'Bring back its entry first.');
+    row.problem('name', 'property withdrawn');
     book.failed.add(id);
     return undefined;
   }
@@ -168,7 +153,7 @@ function changeFoundation(book: ImportBook, property: PlannedProperty, row: RowR
   property.foundation = foundation;
   const [only, ...others] = property.structuresByName.values();
   if (only === undefined || others.length > 0 || only.foundation === foundation) return false;
-  writeFoundation(book, property, normalise(only.name), foundation, row.place);
+  writeFoundation(book, property, normalise(only.name), foundation, row.placeInWords);
   return true;
 }
 
@@ -198,14 +183,14 @@ function noteSaid(context: ImportContext, property: PlannedProperty, row: RowRea
     const text = row.cell(field);
     if (text === '') continue;
     const earlier = property.said.get(field);
-    if (earlier === undefined) property.said.set(field, { text, place: row.place });
+    if (earlier === undefined) property.said.set(field, { text, place: row.placeInWords });
     else if (!isSameSaid(context, field, earlier.text, text)) {
       isAgreed = false;
-      row.problem(
-        field,
-        `${earlier.place} says ${JSON.stringify(earlier.text.slice(0, 80))} for the same property`,
-        `Make the rows say the same ${FIELDS[field].label}, or leave the column out of one sheet.`,
-      );
+      row.problem(field, 'said otherwise', {
+        place: earlier.place,
+        text: earlier.text.slice(0, 80),
+        label: row.tell.label(field),
+      });
     }
   }
   if (isAgreed) property.lastSaid = BODY_FIELDS.map(row.cell).join('\n');

@@ -27,11 +27,7 @@ export function planStationRow(
     property.stationsByKey.get(key) ?? (row.has('structure') ? undefined : findByNumber(property, number));
   if (known !== undefined) return changeStation(book, property, row, known, records);
   if (records === 'visits' && !row.has('installedOn')) {
-    row.problem(
-      'stationNumber',
-      `the property has no station ${number}`,
-      'Import its stations first, or in the same go.',
-    );
+    row.problem('stationNumber', 'no such station', { number });
     return undefined;
   }
   return addStation(book, property, row, { number, structure, key });
@@ -45,7 +41,7 @@ function readStationNumber(row: RowReader): number | undefined {
   const digits = /(?:^|\D)(\d{1,6})(?:\.0+)?[^\p{L}\d]*$/u.exec(text)?.[1];
   const number = Number(digits);
   if (digits !== undefined && !isFraction && number >= 1 && number <= 100_000) return number;
-  row.problem('stationNumber', 'has no number on the ring', 'Give a whole number from 1.');
+  row.problem('stationNumber', 'no ring number');
   return undefined;
 }
 
@@ -55,7 +51,7 @@ const LONGEST_NAME = 200;
 function readStructure(property: PlannedProperty, row: RowReader): PlannedStructure | undefined {
   const name = row.text('structure') || 'House';
   if (name.length > LONGEST_NAME) {
-    row.problem('structure', `is longer than ${LONGEST_NAME} characters`, 'Give a short name.');
+    row.problem('structure', 'long name', { most: LONGEST_NAME });
     return undefined;
   }
   const known = property.structuresByName.get(normalise(name));
@@ -90,19 +86,10 @@ function addStation(
   const installedOn = row.day('installedOn');
   const position = readPosition(row);
   const foundation = readFoundation(row);
-  if (row.text('installedOn') === '')
-    row.problem(
-      'installedOn',
-      'does not say when the station was set',
-      'Give the day: due windows count from it.',
-    );
+  if (row.text('installedOn') === '') row.problem('installedOn', 'no day set');
   if (model === undefined || installedOn === undefined || position === undefined) return undefined;
   if (installedOn > book.context.today) {
-    row.problem(
-      'installedOn',
-      'lies in the future',
-      'Correct the day; stations are recorded once they stand.',
-    );
+    row.problem('installedOn', 'set in the future');
     return undefined;
   }
   const id = `${property.id}-s-${slugOf(structure.name)}-${number}`;
@@ -110,7 +97,7 @@ function addStation(
   const nameKey = normalise(structure.name);
   if (!property.structuresByName.has(nameKey)) {
     const added: PlannedStructure =
-      foundation === undefined ? structure : { ...structure, foundation, foundationSaidAt: row.place };
+      foundation === undefined ? structure : { ...structure, foundation, foundationSaidAt: row.placeInWords };
     property.structuresByName.set(nameKey, added);
     book.writer.write(
       'structure added',
@@ -130,7 +117,7 @@ function addStation(
     position,
     installedOn,
     holdsBait,
-    saidAt: row.place,
+    saidAt: row.placeInWords,
   };
   const result = book.writer.write(
     'station installed',
@@ -150,11 +137,7 @@ function addStation(
     },
   );
   if (result !== 'written') {
-    row.problem(
-      'stationNumber',
-      'the station was imported before and then withdrawn or replaced',
-      'Correct its entry at the property first.',
-    );
+    row.problem('stationNumber', 'station withdrawn');
     return undefined;
   }
   property.stationsByKey.set(key, station);
@@ -184,11 +167,7 @@ function changeStation(
     return known;
   }
   if (known.saidAt !== null) {
-    row.problem(
-      isTagNew ? 'tag' : 'eastMetres',
-      `${known.saidAt} says something else of the same station`,
-      'Keep one of the two rows, or correct the number.',
-    );
+    row.problem(isTagNew ? 'tag' : 'eastMetres', 'station said otherwise', { place: known.saidAt });
     return undefined;
   }
   const subject = {
@@ -203,7 +182,7 @@ function changeStation(
     ...known,
     tag: isTagNew ? tag : known.tag,
     position: position ?? known.position,
-    saidAt: row.place,
+    saidAt: row.placeInWords,
   };
   book.counts.changedStations += 1;
   for (const [key, station] of property.stationsByKey)
@@ -213,16 +192,12 @@ function changeStation(
 
 /** Whether the row's own cells say the day of installation and the model that are known. */
 function isAgreed(book: ImportBook, row: RowReader, known: PlannedStation): boolean {
-  const source = known.saidAt ?? 'the ledger';
+  const place = known.saidAt ?? row.tell.note('ledger');
   if (row.cell('installedOn') !== '') {
     const installedOn = row.day('installedOn');
     if (installedOn === undefined) return false;
     if (installedOn !== known.installedOn) {
-      row.problem(
-        'installedOn',
-        `${source} says it was set on ${dayToText(known.installedOn)}`,
-        'Correct the row; or correct the entry at the station.',
-      );
+      row.problem('installedOn', 'set another day', { place, day: dayToText(known.installedOn) });
       return false;
     }
   }
@@ -230,11 +205,7 @@ function isAgreed(book: ImportBook, row: RowReader, known: PlannedStation): bool
     const model = chooseModel(book, row);
     if (model === undefined) return false;
     if (model.id !== known.model.id) {
-      row.problem(
-        'model',
-        `${source} says it is a ${known.model.name}`,
-        'Correct the row; or record that the station was replaced.',
-      );
+      row.problem('model', 'another model', { place, model: known.model.name });
       return false;
     }
   }
@@ -250,14 +221,13 @@ function isFoundationAgreed(book: ImportBook, property: PlannedProperty, row: Ro
   const known = property.structuresByName.get(nameKey);
   if (known === undefined || known.foundation === said) return true;
   if (known.foundationSaidAt !== undefined) {
-    row.problem(
-      'foundation',
-      `${known.foundationSaidAt} says ${known.foundation} for the same structure`,
-      'Make the rows say the same.',
-    );
+    row.problem('foundation', 'another foundation', {
+      place: known.foundationSaidAt,
+      foundation: known.foundation,
+    });
     return false;
   }
-  writeFoundation(book, property, nameKey, said, row.place);
+  writeFoundation(book, property, nameKey, said, row.placeInWords);
   book.counts.changedProperties += 1;
   return true;
 }
@@ -269,19 +239,9 @@ function chooseModel(book: ImportBook, row: RowReader): StationModel | undefined
     [model.id, model.name, model.layout].some((word) => normalise(word) === said),
   );
   if (found !== undefined) return found;
-  const names = models.map((model) => model.id).join(', ');
-  if (said === '')
-    row.problem(
-      'model',
-      'does not say which kind of station',
-      `Use one of: ${names}; or give a default in the mapping.`,
-    );
-  else
-    row.problem(
-      'model',
-      'is none of the firm’s station models',
-      `Use one of: ${names}; or say in the mapping what it means.`,
-    );
+  row.problem('model', said === '' ? 'no model said' : 'no such model', {
+    models: models.map((model) => model.id).join(', '),
+  });
   return undefined;
 }
 
@@ -292,7 +252,7 @@ function readPosition(row: RowReader): readonly [number, number] | null | undefi
   const north = row.number('northMetres', -10_000, 10_000);
   if (east !== undefined && north !== undefined) return [east, north];
   if (row.text('eastMetres') === '' || row.text('northMetres') === '')
-    row.problem('eastMetres', 'one of the two coordinates is empty', 'Give both, or neither.');
+    row.problem('eastMetres', 'half a place on the plan');
   return undefined;
 }
 

@@ -50,11 +50,7 @@ export function planVisitRow(
     },
   );
   if (result === 'differs') {
-    row.problem(
-      'visitDate',
-      `another look at this station on ${dayToText(day)} is recorded and says something else`,
-      'Correct the row, or correct the entry at the station.',
-    );
+    row.problem('visitDate', 'look said otherwise', { day: dayToText(day) });
     return;
   }
   if (result === 'same') book.counts.knownRows += 1;
@@ -64,13 +60,8 @@ export function planVisitRow(
 
 function isDayPossible(book: ImportBook, station: PlannedStation, row: RowReader, day: Day): boolean {
   if (day < station.installedOn)
-    row.problem(
-      'visitDate',
-      `lies before the station was set (${dayToText(station.installedOn)})`,
-      'Correct one of the two days.',
-    );
-  if (day > book.context.today)
-    row.problem('visitDate', 'lies in the future', 'Correct the day; only what was seen is recorded.');
+    row.problem('visitDate', 'seen before set', { day: dayToText(station.installedOn) });
+  if (day > book.context.today) row.problem('visitDate', 'seen in the future');
   return day >= station.installedOn && day <= book.context.today;
 }
 
@@ -84,24 +75,13 @@ function readWork(row: RowReader, { model }: PlannedStation, task: Task, finding
     (finding.termites === 'live on bait' || finding.termites === 'live on monitor');
   const canBeServiced = finding.reach === 'opened' && !isLive;
   if (task === 'yearly service' && isSaidDone === true && !canBeServiced) {
-    row.problem(
-      'serviceDone',
-      isLive
-        ? 'says that the yearly service was done where live termites were found'
-        : 'says that the yearly service was done in a station that was not opened',
-      'Say no, and the service is carried over; or correct what was found.',
-    );
+    row.problem('serviceDone', isLive ? 'service among live termites' : 'service unopened');
     return undefined;
   }
   const baitSlot = model.slots.find((slot) => slot.holds.includes('bait'));
   if (isBaitPutIn && (finding.reach !== 'opened' || baitSlot === undefined)) {
-    row.problem(
-      'baitAdded',
-      baitSlot === undefined
-        ? `says bait was put in, and a ${model.name} takes none`
-        : 'says bait was put into a station that was not opened',
-      'Correct one of the two.',
-    );
+    if (baitSlot === undefined) row.problem('baitAdded', 'bait where none goes', { model: model.name });
+    else row.problem('baitAdded', 'bait unopened');
     return undefined;
   }
   const isServiced = task === 'yearly service' && isSaidDone !== false && canBeServiced;
@@ -144,11 +124,7 @@ function noteClosing(
   }
   known.isYearly ||= task === 'yearly service';
   if (licence !== '' && known.licence !== '' && licence !== known.licence)
-    row.problem(
-      'licence',
-      `another row of this visit gives ${technician} the licence ${JSON.stringify(known.licence)}`,
-      'Make the rows say the same.',
-    );
+    row.problem('licence', 'another licence', { technician, licence: known.licence });
   known.licence ||= licence;
 }
 
@@ -159,11 +135,7 @@ export function closeVisits(book: ImportBook): void {
     const known = book.writer.find('visit closed', key, day);
     const before = known === undefined ? undefined : readClosing(known.body);
     if (licence !== '' && before?.licence !== undefined && before.licence !== licence) {
-      closing.row.problem(
-        'licence',
-        `an earlier import closed this visit under the licence ${JSON.stringify(before.licence)}`,
-        'Correct the row, or correct the entry of the visit.',
-      );
+      closing.row.problem('licence', 'licence imported', { licence: before.licence });
       continue;
     }
     const body: VisitClosedBody = {

@@ -44,7 +44,7 @@ export function readBody(
   const timeZone = readTimeZone(row, before?.timeZone);
   const agreement = readAgreement(row, before);
   const position = readPlace(row, before);
-  if (name === '') row.problem('name', 'the property has no name', 'Give a name; the customer’s will do.');
+  if (name === '') row.problem('name', 'no name');
   if (
     name === '' ||
     street === undefined ||
@@ -78,6 +78,8 @@ export function readBody(
   };
 }
 
+const NOT_SAID = { branch: 'branch not said', profile: 'profile not said' } as const;
+
 /** The id of one of the firm's own, called by id or name; what is known, or the only one, where the row does not say. */
 function chooseKnown(
   row: RowReader,
@@ -91,20 +93,15 @@ function chooseKnown(
   if (named !== undefined && alike.length === 0) return named.id;
   const [only, ...others] = known;
   if (said === '' && only !== undefined && others.length === 0) return only.id;
-  if (known.length === 0)
-    row.problem(field, `the firm has no ${field} yet`, `Enter the firm's ${field} first.`);
+  if (known.length === 0) row.problem(field, field === 'branch' ? 'no branch yet' : 'no profile yet');
   else if (named !== undefined)
-    row.problem(
-      field,
-      'is the name of more than one',
-      `Use the id: ${[named, ...alike].map(({ id }) => id).join(' or ')}.`,
-    );
+    row.problem(field, 'name of several', {
+      ids: [named, ...alike].map(({ id }) => id).reduce((a, b) => row.tell.note('or', { a, b })),
+    });
   else
-    row.problem(
-      field,
-      said === '' ? `does not say which ${field}` : `is none of the firm's`,
-      `Use one of: ${known.map(inWords).join(', ')}; or give a default in the mapping.`,
-    );
+    row.problem(field, said === '' ? NOT_SAID[field] : 'not the firm’s', {
+      names: known.map(inWords).join(', '),
+    });
   return undefined;
 }
 
@@ -128,7 +125,7 @@ function readTimeZone(row: RowReader, was: string | undefined): string | undefin
   try {
     return Temporal.ZonedDateTime.from(`2026-01-01T00:00[${zone}]`).timeZoneId;
   } catch {
-    row.problem('timeZone', 'is not a time zone', 'Name an IANA zone, such as America/New_York.');
+    row.problem('timeZone', 'no time zone');
     return undefined;
   }
 }
@@ -148,19 +145,11 @@ function readAgreement(
   const starts = startsOn === undefined ? was?.startsOn : dayToText(startsOn);
   const renews = renewsOn === undefined ? was?.renewsOn : dayToText(renewsOn);
   if (starts === undefined || renews === undefined) {
-    row.problem(
-      'agreementStart',
-      'the agreement has a day of renewal and no start',
-      'Give both days, or leave the column of renewals out.',
-    );
+    row.problem('agreementStart', 'agreement without start');
     return undefined;
   }
   if (renews < starts) {
-    row.problem(
-      'agreementRenewal',
-      `lies before the agreement starts (${starts})`,
-      'Correct one of the two days.',
-    );
+    row.problem('agreementRenewal', 'renewal before start', { day: starts });
     return undefined;
   }
   return { startsOn: starts, renewsOn: renews };
@@ -173,7 +162,7 @@ function readPlace(row: RowReader, before: PropertyBody | undefined): PropertyBo
   const longitude = row.number('longitude', -180, 180);
   if (latitude !== undefined && longitude !== undefined) return { latitude, longitude };
   if (row.text('latitude') === '' || row.text('longitude') === '')
-    row.problem('latitude', 'one of latitude and longitude is empty', 'Give both, or neither.');
+    row.problem('latitude', 'half a place on earth');
   return undefined;
 }
 

@@ -1,8 +1,9 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import { createCellGuard, MOST_CELL, MOST_ROWS, type RawSheet, UnreadableFile } from './table.ts';
+import type { NoteKey } from './words/tell.ts';
 
 /** Reads RFC 4180 CSV, and its common kin: other delimiters, other line ends, other encodings. Throws UnreadableFile. */
-export function readCsv(bytes: Uint8Array, warnings: string[]): RawSheet {
+export function readCsv(bytes: Uint8Array, warnings: NoteKey[]): RawSheet {
   const text = decodeText(bytes, warnings);
   const delimiter = sniffDelimiter(text);
   const guard = createCellGuard();
@@ -25,34 +26,31 @@ export function readCsv(bytes: Uint8Array, warnings: string[]): RawSheet {
     });
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    throw new UnreadableFile(
-      `line ${String(error['lines'] ?? '?')} cannot be read: ${plainReason(error.code)}`,
-      'Mend the quotes on that line, or save the sheet as XLSX.',
-    );
+    const line = String(error['lines'] ?? '?');
+    throw error.code === 'CSV_QUOTE_NOT_CLOSED'
+      ? new UnreadableFile('quote open', { line })
+      : new UnreadableFile('line broken', { line, code: plainCode(error.code) });
   }
-  if (records.length > MOST_ROWS)
-    throw new UnreadableFile(`it has more than ${MOST_ROWS} rows`, 'Split it into several files.');
+  if (records.length > MOST_ROWS) throw new UnreadableFile('too many rows', { most: MOST_ROWS });
   return { name: '', rows: records.map((cells, index) => ({ row: index + 1, cells })) };
 }
 
-function plainReason(code: string): string {
-  return code === 'CSV_QUOTE_NOT_CLOSED'
-    ? 'a quoted cell never ends'
-    : code.replace(/^CSV_/, '').replaceAll('_', ' ').toLowerCase();
+function plainCode(code: string): string {
+  return code.replace(/^CSV_/, '').replaceAll('_', ' ').toLowerCase();
 }
 
 /** UTF-8, UTF-16 with a byte order mark, else Windows-1252 with a warning. Throws UnreadableFile for what is no text. */
-export function decodeText(bytes: Uint8Array, warnings: string[]): string {
+export function decodeText(bytes: Uint8Array, warnings: NoteKey[]): string {
   const [a, b] = bytes;
   if (a === 0xff && b === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
   if (a === 0xfe && b === 0xff) return new TextDecoder('utf-16be').decode(bytes);
   if (bytes.subarray(0, 4096).includes(0)) {
-    throw new UnreadableFile('it is no text and no XLSX workbook', 'Save it as CSV (UTF-8) or XLSX.');
+    throw new UnreadableFile('no text');
   }
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    warnings.push('The file is not UTF-8; it was read as Windows-1252. Check names with accents.');
+    warnings.push('not UTF-8');
     return new TextDecoder('windows-1252').decode(bytes);
   }
 }

@@ -15,15 +15,14 @@ import {
  * What all parts of one workbook may unpack to: a small file that swells beyond it is an attack or an accident.
  * Under the longest string of the engine (2^29 - 24 characters), so that no text in a part can exceed that.
  */
-const MOST_UNPACKED_BYTES = 500 * 2 ** 20;
+const MOST_UNPACKED_MIB = 500;
 const MOST_STRINGS = 5_000_000;
 
 /** Reads the sheets of an Office Open XML workbook (ECMA-376 part 1, SpreadsheetML). Throws UnreadableFile. */
 export function readXlsx(bytes: Uint8Array, onProgress?: (rows: number) => void): readonly RawSheet[] {
   const parts = unpack(bytes);
   const workbook = readWorkbook(parts);
-  if (workbook.sheets.length === 0)
-    throw new UnreadableFile('it is no spreadsheet', 'Save it as XLSX or CSV.');
+  if (workbook.sheets.length === 0) throw new UnreadableFile('no spreadsheet');
   const shared = readSharedStrings(parts);
   const dateStyles = readDateStyles(parts);
   const guard = createCellGuard();
@@ -51,27 +50,20 @@ function unpack(bytes: Uint8Array): Unzipped {
         )
           return false;
         unpacked += originalSize;
-        if (unpacked > MOST_UNPACKED_BYTES)
-          throw new UnreadableFile('it unpacks to more than 500 MB', 'Split it into several files.');
+        if (unpacked > MOST_UNPACKED_MIB * 2 ** 20)
+          throw new UnreadableFile('swollen', { most: MOST_UNPACKED_MIB });
         return true;
       },
     });
   } catch (error) {
     if (error instanceof UnreadableFile) throw error;
-    throw new UnreadableFile(
-      'the workbook is damaged or cut off',
-      'Open it in a spreadsheet program and save it again as XLSX.',
-    );
+    throw new UnreadableFile('damaged');
   }
 }
 
 function getPart(parts: Unzipped, path: string): Uint8Array {
   const part = parts[path];
-  if (part === undefined)
-    throw new UnreadableFile(
-      `the workbook lacks its part ${path}`,
-      'Open it in a spreadsheet program and save it again as XLSX.',
-    );
+  if (part === undefined) throw new UnreadableFile('part missing', { part: path });
   return part;
 }
 
@@ -85,13 +77,10 @@ interface Handlers {
 function walkXml(xml: Uint8Array, { open, close, text }: Handlers): void {
   const parser = new SaxesParser<{ position: false; xmlns: false }>({ position: false, xmlns: false });
   parser.on('doctype', () => {
-    throw new UnreadableFile('the workbook declares a document type', 'Save it again as XLSX.');
+    throw new UnreadableFile('document type');
   });
   parser.on('error', () => {
-    throw new UnreadableFile(
-      'the workbook has XML that cannot be read',
-      'Open it in a spreadsheet program and save it again as XLSX.',
-    );
+    throw new UnreadableFile('broken XML');
   });
   if (open !== undefined) parser.on('opentag', (tag) => open(localName(tag.name), tag.attributes));
   if (close !== undefined) parser.on('closetag', (tag) => close(localName(tag.name)));
@@ -151,8 +140,7 @@ function readSharedStrings(parts: Unzipped): readonly string[] {
     close: (name) => {
       if (name === 'si') {
         strings.push(unescapeText(current));
-        if (strings.length > MOST_STRINGS)
-          throw new UnreadableFile(`it has more than ${MOST_STRINGS} texts`, 'Split it into several files.');
+        if (strings.length > MOST_STRINGS) throw new UnreadableFile('too many texts', { most: MOST_STRINGS });
       } else if (name === 'rPh') inPhonetic = false;
       else if (name === 't') inText = false;
     },
@@ -160,10 +148,7 @@ function readSharedStrings(parts: Unzipped): readonly string[] {
       if (!inText) return;
       current += text;
       if (current.length > MOST_CELL)
-        throw new UnreadableFile(
-          `the cell that begins "${current.slice(0, 40)}" is longer than ${MOST_CELL} characters`,
-          'Shorten it.',
-        );
+        throw new UnreadableFile('long text', { start: current.slice(0, 40), most: MOST_CELL });
     },
   });
   return strings;
@@ -239,28 +224,19 @@ function readSheet(
       else if (name === 'c') {
         const text = cellText(type, value, shared, dateStyles.has(style), is1904);
         if (text === '' || column < 0) return;
-        if (column >= MOST_COLUMNS)
-          throw new UnreadableFile(
-            `row ${row} has more than ${MOST_COLUMNS} columns`,
-            'Leave out what is no record.',
-          );
+        if (column >= MOST_COLUMNS) throw new UnreadableFile('too wide', { row, most: MOST_COLUMNS });
         while (cells.length < column) cells.push('');
         cells[column] = text;
       } else if (name === 'row' && cells.length > 0) {
         onRow(row, cells);
         rows.push({ row, cells });
-        if (rows.length > MOST_ROWS)
-          throw new UnreadableFile(`it has more than ${MOST_ROWS} rows`, 'Split it into several files.');
+        if (rows.length > MOST_ROWS) throw new UnreadableFile('too many rows', { most: MOST_ROWS });
       }
     },
     text: (text) => {
       if (!collecting) return;
       value += text;
-      if (value.length > MOST_CELL)
-        throw new UnreadableFile(
-          `a cell in row ${row} is longer than ${MOST_CELL} characters`,
-          'Shorten it.',
-        );
+      if (value.length > MOST_CELL) throw new UnreadableFile('long cell', { row, most: MOST_CELL });
     },
   });
   return rows;

@@ -1,8 +1,10 @@
 import type { Day } from '@sillwatch/trade';
-import { FIELDS, type Field } from './fields.ts';
+import type { PaperLanguage } from '../report/words/say.ts';
+import type { Field } from './fields.ts';
 import type { Mapping, SheetMapping } from './mapping.ts';
 import type { Sheet, SheetRow } from './table.ts';
 import { findDate, findWord, findYesNo, translate, wordsOf } from './values.ts';
+import { type CellProblem, type Params, rowInWords, type Tell, tellIn } from './words/tell.ts';
 
 /** One thing that keeps a row from being read, at its place. */
 export interface RowProblem {
@@ -14,6 +16,12 @@ export interface RowProblem {
   readonly value: string;
   readonly reason: string;
   readonly remedy: string;
+}
+
+/** Where a problem stands: file, sheet, row and column. */
+export function cellInWords(problem: RowProblem, lang: PaperLanguage): string {
+  const tell = tellIn(lang);
+  return tell.note('cell', { row: rowInWords(tell, problem), column: problem.column });
 }
 
 /** Collects problems: all are counted, the first ones are kept. */
@@ -41,8 +49,11 @@ export function createProblemList(most: number): ProblemList {
 /** Reads the fields of one row, reporting what cannot be read; a default stands in for an empty cell. */
 export interface RowReader {
   readonly row: number;
-  /** File, sheet and row, in words. */
+  /** File, sheet and row as entries record them, whoever reads on. */
   readonly place: string;
+  /** The same in the reader's language. */
+  readonly placeInWords: string;
+  readonly tell: Tell;
   has(field: Field): boolean;
   /** The row's own cell, trimmed. */
   cell(field: Field): string;
@@ -55,7 +66,7 @@ export interface RowReader {
   yesNo(field: Field): boolean | undefined;
   /** As text, with a problem when it is empty. */
   needed(field: Field): string | undefined;
-  problem(field: Field, reason: string, remedy: string): void;
+  problem(field: Field, key: CellProblem, params?: Params): void;
 }
 
 export function createRowReaders(
@@ -63,6 +74,7 @@ export function createRowReaders(
   of: SheetMapping,
   mapping: Mapping,
   problems: ProblemList,
+  tell: Tell,
 ): (row: SheetRow) => RowReader {
   const indexByField = new Map<Field, number>();
   sheet.header.forEach((column, index) => {
@@ -75,21 +87,25 @@ export function createRowReaders(
       return index === undefined ? '' : (cells[index] ?? '').trim();
     };
     const text = (field: Field): string => raw(field) || (mapping.defaults[field] ?? '').trim();
-    const problem = (field: Field, reason: string, remedy: string): void => {
+    const problem = (field: Field, key: CellProblem, params: Params = {}): void => {
       const index = indexByField.get(field);
       problems.add({
         file: of.file,
         sheet: of.sheet,
         row,
-        column: index === undefined ? `(no column for ${FIELDS[field].label})` : (sheet.header[index] ?? ''),
+        column:
+          index === undefined
+            ? tell.note('no column', { label: tell.label(field) })
+            : (sheet.header[index] ?? ''),
         value: raw(field).slice(0, 200),
-        reason,
-        remedy,
+        ...tell.cell(key, params),
       });
     };
     return {
       row,
       place: `${of.file}${of.sheet === '' ? '' : `, sheet ${of.sheet}`}, row ${row}`,
+      placeInWords: rowInWords(tell, { file: of.file, sheet: of.sheet, row }),
+      tell,
       has: (field) => indexByField.has(field),
       cell: raw,
       text,
@@ -97,19 +113,14 @@ export function createRowReaders(
       needed: (field) => {
         const value = text(field);
         if (value !== '') return value;
-        problem(field, `${FIELDS[field].label} is empty`, 'Fill it in, or give a default in the mapping.');
+        problem(field, 'empty cell', { label: tell.label(field) });
         return undefined;
       },
       day: (field) => {
         const value = text(field);
         if (value === '') return undefined;
         const day = findDate(value, mapping.dateOrder);
-        if (day === undefined)
-          problem(
-            field,
-            'is not a date that exists',
-            `Write it as YYYY-MM-DD; dates here are read as ${mapping.dateOrder}.`,
-          );
+        if (day === undefined) problem(field, 'no date', { order: mapping.dateOrder });
         return day;
       },
       number: (field, least, most) => {
@@ -117,25 +128,20 @@ export function createRowReaders(
         if (value === '') return undefined;
         const number = Number(value.replace(',', '.'));
         if (Number.isFinite(number) && number >= least && number <= most) return number;
-        problem(field, `is not a number from ${least} to ${most}`, 'Correct the number.');
+        problem(field, 'no number', { least, most });
         return undefined;
       },
       word: (field) => {
         const value = text(field);
         if (value === '') return undefined;
         const word = findWord(field, value, mapping.values[field]);
-        if (word === undefined)
-          problem(
-            field,
-            'is not a word for this',
-            `Use one of: ${wordsOf(field).join(', ')}; or say in the mapping what it means.`,
-          );
+        if (word === undefined) problem(field, 'no word', { words: wordsOf(field).join(', ') });
         return word;
       },
       yesNo: (field) => {
         const value = text(field);
         const answer = findYesNo(translate(value, mapping.values[field]));
-        if (answer === undefined) problem(field, 'is neither yes nor no', 'Use yes or no.');
+        if (answer === undefined) problem(field, 'not yes or no');
         return answer;
       },
     };

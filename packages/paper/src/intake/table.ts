@@ -1,3 +1,5 @@
+import type { FileProblemKey, Params } from './words/tell.ts';
+
 /** A sheet as text cells. Dates of spreadsheets come as YYYY-MM-DD, numbers as JavaScript writes them. */
 export interface Sheet {
   readonly name: string;
@@ -29,13 +31,15 @@ export type TableResult =
   | { readonly ok: true; readonly table: Table }
   | { readonly ok: false; readonly problem: FileProblem };
 
-/** Thrown inside the readers, turned into a FileProblem at their door. */
+/** Thrown inside the readers, turned into a FileProblem in the reader's language at their door. */
 export class UnreadableFile extends Error {
-  readonly remedy: string;
-  constructor(reason: string, remedy: string) {
-    super(reason);
+  readonly key: FileProblemKey;
+  readonly params: Params;
+  constructor(key: FileProblemKey, params: Params = {}) {
+    super(key);
     this.name = 'UnreadableFile';
-    this.remedy = remedy;
+    this.key = key;
+    this.params = params;
   }
 }
 
@@ -55,16 +59,11 @@ export const MOST_CELL = 20_000;
 export function createCellGuard(): (row: number, cells: readonly string[]) => void {
   let total = 0;
   return (row, cells) => {
-    if (cells.length > MOST_COLUMNS)
-      throw new UnreadableFile(
-        `row ${row} has more than ${MOST_COLUMNS} columns`,
-        'Leave out what is no record.',
-      );
+    if (cells.length > MOST_COLUMNS) throw new UnreadableFile('too wide', { row, most: MOST_COLUMNS });
     total += cells.length;
-    if (total > MOST_CELLS)
-      throw new UnreadableFile(`it has more than ${MOST_CELLS} cells`, 'Split it into several files.');
+    if (total > MOST_CELLS) throw new UnreadableFile('too many cells', { most: MOST_CELLS });
     if (cells.some((cell) => cell.length > MOST_CELL))
-      throw new UnreadableFile(`a cell in row ${row} is longer than ${MOST_CELL} characters`, 'Shorten it.');
+      throw new UnreadableFile('long cell', { row, most: MOST_CELL });
   };
 }
 

@@ -12,6 +12,7 @@ import {
 } from '@sillwatch/trade';
 import type { Field } from './fields.ts';
 import type { DateOrder } from './mapping.ts';
+import type { NoteKey } from './words/tell.ts';
 
 const NUMERIC_DATE = /^(\d{1,4})[/.-](\d{1,2})[/.-](\d{1,4})(?:[ T].*)?$/;
 const MONTHS: Readonly<Record<string, number>> = {
@@ -78,7 +79,7 @@ function namedDate(text: string): string | undefined {
 /** Which order the numeric dates are in: a first or second number over 12 decides; without one the American order is taken, with a warning. */
 export function guessDateOrder(cells: readonly string[]): {
   readonly order: DateOrder;
-  readonly warning?: string;
+  readonly warning?: NoteKey;
 } {
   let monthFirst = 0;
   let dayFirst = 0;
@@ -95,16 +96,12 @@ export function guessDateOrder(cells: readonly string[]): {
   if (dayFirst > 0 && monthFirst > 0) {
     return {
       order: monthFirst >= dayFirst ? 'mdy' : 'dmy',
-      warning: 'Some dates put the day first and some the month: those that do not fit are named below.',
+      warning: 'date orders mixed',
     };
   }
   if (dayFirst > 0) return { order: 'dmy' };
   if (monthFirst > 0 || open === 0) return { order: 'mdy' };
-  return {
-    order: 'mdy',
-    warning:
-      'No date tells whether the day or the month comes first; month first was taken. Override it with dateOrder in the mapping.',
-  };
+  return { order: 'mdy', warning: 'date order open' };
 }
 
 /** What people write for the words of the ledger, English and Spanish. */

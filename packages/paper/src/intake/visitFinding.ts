@@ -21,11 +21,7 @@ export function readFinding(row: RowReader, model: StationModel): Finding | unde
   if (reach === undefined) return undefined;
   if (reach !== 'opened') return readUnopened(row, reach);
   if (row.text('termites') === '') {
-    row.problem(
-      'termites',
-      'does not say what was found',
-      `Say one of: ${TERMITE_FINDINGS.join(', ')}; or, if an empty cell means none, give that as a default in the mapping.`,
-    );
+    row.problem('termites', 'nothing found said', { words: TERMITE_FINDINGS.join(', ') });
     return undefined;
   }
   const hasMonitor = model.slots.some((slot) => slot.holds.includes('monitor'));
@@ -49,11 +45,7 @@ function readUnopened(row: RowReader, reach: 'not found' | 'blocked'): Finding |
   const termites = row.cell('termites') === '' ? 'none' : row.word('termites');
   if (termites === undefined) return undefined;
   if (termites !== 'none') {
-    row.problem(
-      'termites',
-      `says what was found in a station that was ${reach}`,
-      'Correct one of the two cells.',
-    );
+    row.problem('termites', 'found unopened', { reach });
     return undefined;
   }
   return { reach, why: row.text('note') || `${reach} (imported)` };
@@ -91,10 +83,6 @@ export function noteBait(
 export function checkBait(book: ImportBook): void {
   for (const { firstRow, wasPutIn } of book.baitById.values()) {
     if (wasPutIn) continue;
-    firstRow.problem(
-      'baitAdded',
-      'tells of bait in a station, and no row says that bait was put in there',
-      'Say yes in a column for bait put in, at the row of that day; or add a row with the day it was put in.',
-    );
+    firstRow.problem('baitAdded', 'bait from nowhere');
   }
 }

@@ -241,7 +241,7 @@ describe('days as people write them', () => {
   it('tells which order the numbers are in, and says when nothing tells', () => {
     expect(guessDateOrder(['03/14/2024', '01/02/2024'])).toEqual({ order: 'mdy' });
     expect(guessDateOrder(['14/03/2024', '01/02/2024'])).toEqual({ order: 'dmy' });
-    expect(guessDateOrder(['01/02/2024']).warning).toMatch(/month first was taken/);
+    expect(guessDateOrder(['01/02/2024'])).toEqual({ order: 'mdy', warning: 'date order open' });
     expect(guessDateOrder(['14/03/2024', '03/14/2024', '03/15/2024'])).toMatchObject({
       order: 'mdy',
       warning: expect.any(String),

@@ -3,6 +3,7 @@ import { postForm } from '../../api/client.ts';
 import { DataTable } from '../../shared/dataTable.tsx';
 import { Notice } from '../../shared/notice.tsx';
 import { Page } from '../../shared/page.tsx';
+import { useOwnLanguage } from '../../shared/paperLanguage.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useWords } from '../../words/index.ts';
 import { ImportColumns } from './importColumns.tsx';
@@ -65,11 +66,12 @@ export function ImportPage() {
   const w = useWords();
   const [files, setFiles] = useState<readonly File[]>([]);
   const [mapping, setMapping] = useState<Mapping | undefined>();
+  const lang = useOwnLanguage();
   const send = async (dryRun: boolean): Promise<ImportAnswer> => {
     const form = new FormData();
     for (const file of files) form.append('file', file, file.name);
     if (mapping !== undefined) form.append('mapping', JSON.stringify(mapping));
-    return postForm<ImportAnswer>(`/api/imports?dryRun=${dryRun}`, form);
+    return postForm<ImportAnswer>(`/api/imports?dryRun=${dryRun}&lang=${lang}`, form);
   };
   const look = useSubmit(
     () => send(true),
@@ -196,7 +198,7 @@ function Outcome({ answer }: { readonly answer: ImportAnswer }) {
               `${file}${sheet === '' ? '' : `, ${sheet}`}, ${row}`,
               column,
               value,
-              `${reason}; ${remedy}`,
+              `${reason}. ${remedy}`,
             ],
           }))}
           named={false}

@@ -1,6 +1,7 @@
 import { type DiagramWords, ENGLISH, SPANISH } from '@sillwatch/ring';
 import { EN, type MessageKey, type Messages } from './en.ts';
 import { ES } from './es.ts';
+import { fill } from './fill.ts';
 
 /** Languages that papers can be written in, BCP 47. A further one is one more file beside en.ts. */
 export const PAPER_LANGUAGES = ['en-US', 'es-US'] as const;
@@ -33,11 +34,7 @@ export function sayIn(lang: PaperLanguage): Say {
         : typeof n === 'number' && plural.select(n) === 'one'
           ? message.one
           : message.other;
-    return template.replace(/\{(\w+)\}/g, (_, name: string) => {
-      const value = params[name];
-      if (value === undefined) throw new RangeError(`message ${key} needs a value for {${name}}`);
-      return String(value);
-    });
+    return fill(template, params);
   }
   return Object.assign(say, { lang });
 }
