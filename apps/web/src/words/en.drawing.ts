@@ -134,7 +134,8 @@ export const drawing = {
       empty: 'Type a length.',
       'not a length': `This is not a length. Write it like 12' 6", 12.5 ft, 3/8", 3.81 m or 15 cm.`,
       'no unit': 'Say which unit: ft, in or m.',
-      'decimal comma': 'Write a point for the decimals and nothing between thousands.',
+      'two readings':
+        'This can be read two ways: write a point for the decimals, and nothing between thousands.',
       'inches over a foot': 'The inches must be less than 12, the centimetres less than 100.',
       'parts do not fit': 'Give feet and inches, metres and centimetres, or one number with its unit.',
       'divided by nothing': 'A fraction needs a number above 0 under its stroke.',

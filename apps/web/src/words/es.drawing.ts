@@ -123,7 +123,8 @@ export const drawing: typeof english = {
       empty: 'Escriba una longitud.',
       'not a length': `No es una longitud. Escríbala como 12' 6", 12.5 ft, 3/8", 3.81 m o 15 cm.`,
       'no unit': 'Diga la unidad: ft, in o m.',
-      'decimal comma': 'Escriba un punto para los decimales y nada entre los millares.',
+      'two readings':
+        'Esto se puede leer de dos maneras: escriba un punto para los decimales, y nada entre los millares.',
       'inches over a foot': 'Las pulgadas deben ser menos de 12 y los centímetros menos de 100.',
       'parts do not fit': 'Dé pies y pulgadas, metros y centímetros, o un solo número con su unidad.',
       'divided by nothing': 'Una fracción necesita un número mayor que 0 debajo de la raya.',

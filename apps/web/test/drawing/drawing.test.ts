@@ -135,9 +135,9 @@ describe.skipIf(isChromiumMissing())('drawing a property', () => {
     await showPanel(page, 'Store');
     await page.getByRole('button', { name: 'Store it' }).press('Enter');
     await page.getByText(/^Stored: /).waitFor();
-    expect(await focused()).toBe('Store the drawing');
-    // Only stations that nobody set are left: nothing more is announced as going to be recorded.
-    expect(await page.getByText(/^This will be recorded/).count()).toBe(0);
+    await expect.poll(focused).toBe('Store the drawing');
+    // Only stations that nobody set are left: nothing more is announced as going to be recorded, once what is stored has come back.
+    await expect.poll(() => page.getByText(/^This will be recorded/).count()).toBe(0);
     expect(complaints).toEqual([]);
     await close();
   });

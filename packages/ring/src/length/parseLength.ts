@@ -7,7 +7,7 @@ export type LengthFault =
   | 'empty'
   | 'not a length'
   | 'no unit'
-  | 'decimal comma'
+  | 'two readings'
   | 'inches over a foot'
   | 'parts do not fit'
   | 'divided by nothing'
@@ -21,7 +21,8 @@ export type LengthResult =
 /**
  * Reads one length as people write it: `12' 6"`, `12'-6 3/8"`, `12.5 ft`, `12 ft 6 in`, `3/8"`, `3.81 m`, `15 cm`.
  * The result is the double nearest to the exact value: one inch is 0.0254 m (NIST SP 811, appendix B), kept as a fraction to the end.
- * A bare number needs `bareUnit`; after feet a bare number is inches.
+ * A bare number needs `bareUnit`; after feet a bare number is inches. Decimals stand behind a point or a comma; a comma before
+ * three digits is decimals to some and thousands to others, and is refused.
  */
 export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
   const quoted = JSON.stringify(text);
@@ -30,10 +31,11 @@ export function parseLength(text: string, bareUnit?: LengthUnit): LengthResult {
     fault,
     message: `${quoted} is not a length that can be read: ${remedy}`,
   });
-  const trimmed = text.trim();
-  if (trimmed === '') return refuse('empty', `write one, for example 12' 6" or 3.81 m.`);
-  if (/\d,\d/.test(trimmed))
-    return refuse('decimal comma', 'write a point for the decimals and nothing between thousands.');
+  const typed = text.trim();
+  if (typed === '') return refuse('empty', `write one, for example 12' 6" or 3.81 m.`);
+  if (/(?<![\d.,])[1-9]\d{0,2},\d{3}(?!\d)/.test(typed))
+    return refuse('two readings', 'write a point for the decimals and nothing between thousands.');
+  const trimmed = typed.replaceAll(/(?<=\d),(?=\d)/g, '.');
   if ((trimmed.match(/\d+(?:\.\d*)?/g) ?? []).some((number) => number.length > MOST_DIGITS))
     return refuse('too many digits', `at most ${MOST_DIGITS} digits a number.`);
   const sign = /^[-−]/.test(trimmed) ? -1 : 1;

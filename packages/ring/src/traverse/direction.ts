@@ -40,8 +40,10 @@ const COMPASS_POINTS = {
   no: 315,
 } as const;
 
-const ANGLE = String.raw`(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)`;
-const BEARING = String.raw`([ns])\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)?\s*(?:(\d+(?:\.\d+)?)\s*['′’]\s*)?(?:(\d+(?:\.\d+)?)\s*(?:''|["″”])\s*)?([ewo])\b\.?`;
+/** With decimals behind a point or a comma. */
+const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`;
+const ANGLE = String.raw`${NUMBER}\s*(?:°|deg(?:rees)?\b|grados?\b)`;
+const BEARING = String.raw`([ns])\.?\s*${NUMBER}\s*(?:°|deg(?:rees)?\b|grados?\b)?\s*(?:${NUMBER}\s*['′’]\s*)?(?:${NUMBER}\s*(?:''|["″”])\s*)?([ewo])\b\.?`;
 
 interface Form {
   readonly pattern: string;
@@ -52,12 +54,12 @@ interface Form {
 const FORMS: readonly Form[] = [
   { pattern: BEARING, read: readBearing },
   {
-    pattern: String.raw`az(?:imuth|imut)?\.?\s*(\d+(?:\.\d+)?)\s*(?:°|deg(?:rees)?\b|grados?\b)?(?![\d.])`,
-    read: ([degrees]) => azimuth(Number(degrees)),
+    pattern: String.raw`az(?:imuth|imut)?\.?\s*${NUMBER}\s*(?:°|deg(?:rees)?\b|grados?\b)?(?![\d.,])`,
+    read: ([degrees]) => azimuth(numberOf(degrees)),
   },
   {
     pattern: String.raw`(?:turn\s+|(?:girar?\s+|gire\s+)?a\s+la\s+)?(left|right|izquierda|derecha)\b(?:\s+${ANGLE})?`,
-    read: ([side, degrees]) => turn(side?.toLowerCase(), degrees === undefined ? 90 : Number(degrees)),
+    read: ([side, degrees]) => turn(side?.toLowerCase(), degrees === undefined ? 90 : numberOf(degrees)),
   },
   {
     pattern: String.raw`(?:straight(?:\s+on)?|(?:todo\s+)?recto)\b`,
@@ -90,6 +92,10 @@ export function takeDirection(
   return undefined;
 }
 
+function numberOf(text: string | undefined): number {
+  return Number(text?.replace(',', '.'));
+}
+
 function azimuth(degrees: number): Direction | undefined {
   return degrees <= 360 ? { kind: 'azimuth', degrees: degrees % 360 } : undefined;
 }
@@ -102,9 +108,9 @@ function turn(side: string | undefined, degrees: number): Direction | undefined 
 /** N 45° 30' 15" E: from north or south towards east or west, at most 90 degrees. */
 function readBearing(groups: readonly (string | undefined)[]): Direction | undefined {
   const [from, degreeText, minuteText, secondText, towards] = groups;
-  const minutes = Number(minuteText ?? 0);
-  const seconds = Number(secondText ?? 0);
-  const degrees = Number(degreeText) + minutes / 60 + seconds / 3600;
+  const minutes = numberOf(minuteText ?? '0');
+  const seconds = numberOf(secondText ?? '0');
+  const degrees = numberOf(degreeText) + minutes / 60 + seconds / 3600;
   if (degrees > 90 || minutes >= 60 || seconds >= 60) return undefined;
   const isNorth = from?.toLowerCase() === 'n';
   const isEast = towards?.toLowerCase() === 'e';

@@ -38,13 +38,14 @@ export const LONGEST_RUN_METRES = 1000;
 /**
  * Reads wall runs in order, parted by commas, semicolons, `then` (`luego`) or new lines:
  * `12.4 m east, 6 m south, left 10', N 45° 30' E 20 ft, right 45° 3 m, straight on 2 m`.
- * Spanish words do as well: `12.4 m este luego 6 m sur, izquierda 3 m`.
+ * Spanish words and decimal commas do as well: `12,4 m este luego 6 m sur, izquierda 3 m`.
  * A turn alone means 90 degrees; lengths without a unit are read in `bareUnit`. `before` is the azimuth of a wall that the
  * first run goes on from, in degrees: then it may be a turn.
  */
 export function parseRuns(text: string, bareUnit?: LengthUnit, before?: number): RunsResult {
   const pieces = text
-    .split(/[;\n,]|\b(?:then|luego)\b/i)
+    // A comma between two digits stands before decimals.
+    .split(/[;\n]|(?<!\d),|,(?!\d)|\b(?:then|luego)\b/i)
     .map((piece) => piece.trim())
     .filter((piece) => piece !== '');
   if (pieces.length === 0)

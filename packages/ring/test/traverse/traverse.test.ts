@@ -109,6 +109,21 @@ describe('parseRuns', () => {
     }
   });
 
+  it('takes a comma between two digits for decimals, and any other for the end of a run', () => {
+    const plain = (text: string) =>
+      runsOf(text, 'm').map(({ lengthMetres, azimuthDegrees }) => [lengthMetres, azimuthDegrees]);
+    expect(plain('12,4 m este, 6,25 m sur,oeste 12,4 m,norte 6,25')).toEqual([
+      [12.4, 90],
+      [6.25, 180],
+      [12.4, 270],
+      [6.25, 0],
+    ]);
+    expect(plain(`N 45,5° E 3,81 m, azimut 200,25 5 m, 5 m az 10,5°, derecha 22,5 grados 3 m`)).toEqual(
+      plain(`N 45.5° E 3.81 m, azimuth 200.25 5 m, 5 m az 10.5°, right 22.5° 3 m`),
+    );
+    expect(plain(`12' north,6' east,left 10',3 ft right`)).toHaveLength(4);
+  });
+
   it('keeps feet and inches apart from minutes and seconds', () => {
     expect(runsOf(`12' 6" east, N 45° 30' E 12' 6"`).map((run) => run.lengthMetres)).toEqual([3.81, 3.81]);
   });
@@ -119,6 +134,8 @@ describe('parseRuns', () => {
     ['5 m east, 4 m sideways', 'no direction', 2],
     ['5 m east, around south', 'length', 2],
     ['5 m east, 0 m south', 'zero length', 2],
+    ['1,250 m east', 'length', 1],
+    ['east 12,6 m south', 'length', 1],
     ['5 m east, 3000 m south', 'too long', 2],
     ['left 5 m, 3 m east', 'turn before any run', 1],
     ['5 m east, N 95 E 4 m', 'length', 2],
