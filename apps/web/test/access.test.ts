@@ -32,6 +32,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
       `/properties/${property}/stations/${station}`,
       `/properties/${property}/drawing`,
       '/marks',
+      '/account',
     ];
     await close();
   });
@@ -97,6 +98,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
   it('can be worked by keys alone, from the skip link to the steps', async () => {
     const { page, close } = await openPage(browser, 'desk', 'light');
     await open(page, '/');
+    await page.locator('.due-line').first().waitFor();
     await page.keyboard.press('Tab');
     expect(await focused(page)).toBe('Skip to the page');
     await page.keyboard.press('Enter');
@@ -114,6 +116,7 @@ describe.skipIf(isChromiumMissing())('every screen', () => {
       await page.evaluate<string>('document.activeElement.tagName'),
       'a new page starts at its heading',
     ).toBe('H1');
+    await page.locator('.station-row, .plan-station').first().waitFor();
     for (
       let at = 0;
       at < 60 &&
