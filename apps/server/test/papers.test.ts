@@ -155,6 +155,15 @@ describe('labels', () => {
     const over = { ...stock, columns: 3 };
     const refused = await owner.post('/api/reports/labels', { first: '1', count: 1, stock: over });
     expect(refused.body).toMatchObject({ code: 'malformed', errors: [{ at: 'stock' }] });
+
+    const ask = (more: object) => owner.post('/api/reports/labels', { stock, ...more });
+    const ofHouse = await ask({ property: 'house', only: '1' });
+    expect([ofHouse.status, ofHouse.text.slice(0, 5)]).toEqual([200, '%PDF-']);
+    expect((await ask({ property: 'house' })).text.length).toBeGreaterThan(ofHouse.text.length);
+    expect((await ask({ property: 'house', only: 'one' })).body.errors[0].at).toBe('body.only');
+    expect((await ask({ property: 'neighbour' })).body.code).toBe('paper cannot be written');
+    expect((await ask({ property: 'nowhere' })).status).toBe(404);
+    expect((await ask({ first: '1' })).body).toMatchObject({ code: 'malformed', errors: [{ at: 'body' }] });
   });
 });
 

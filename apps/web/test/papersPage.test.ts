@@ -32,10 +32,10 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await rm(folder, { recursive: true, force: true });
   });
 
-  async function take(page: Page, name: string): Promise<string> {
+  async function take(page: Page, name: string, role: 'link' | 'button' = 'link'): Promise<string> {
     const [download] = await Promise.all([
       page.waitForEvent('download'),
-      page.getByRole('link', { name }).click(),
+      page.getByRole(role, { name }).click(),
     ]);
     const file = join(folder, download.suggestedFilename());
     await download.saveAs(file);
@@ -53,7 +53,7 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await page.goto(`${demo.url}/papers/labels`);
     await page.getByLabel('Find a property').fill('Abernook');
     await page.getByLabel('Property', { exact: true }).selectOption({ index: 1 });
-    await page.getByLabel('Stations').fill('1-3, 5');
+    await page.getByLabel('Stations', { exact: true }).fill('1-3, 5');
     await page.getByLabel('First free place on the sheet').fill('29');
     await page.getByText('4 labels on 2 sheets.').waitFor();
     expect(await page.locator('.label-filled').count()).toBe(2);
@@ -67,11 +67,64 @@ describe.skipIf(isChromiumMissing())('the papers page', () => {
     await page.getByText('A whole number from 1 to 30').waitFor();
     expect(await page.getByRole('link', { name: 'Take the PDF' }).count()).toBe(0);
     await page.getByLabel('First free place on the sheet').fill('1');
-    await page.getByLabel('Stations').fill('one');
+    await page.getByLabel('Stations', { exact: true }).fill('one');
     await page.getByText('Write numbers and spans').waitFor();
-    await page.getByLabel('Stations').fill('999');
+    await page.getByLabel('Stations', { exact: true }).fill('999');
     await page.getByText('There is no label to print').waitFor();
     expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('prints new tags on a sheet of own measures, which the browser keeps, and says what does not fit', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'light');
+    await page.goto(`${demo.url}/papers/labels`);
+    await page.getByText('new tags, before they go into the ground').click();
+    await page.getByLabel('Letters before the number').fill('SW-');
+    await page.getByLabel('First number').fill('0098');
+    await page.getByLabel('How many').fill('2001');
+    await page.getByText('A whole number from 1 to 2000').waitFor();
+    await page.getByLabel('How many').fill('5');
+    await page.getByText('Tags SW-0098 to SW-0102.').waitFor();
+    await page.getByLabel('Labels', { exact: true }).selectOption('own');
+    await page.getByText('Enter every measure first.').waitFor();
+    const measures = [
+      ['Sheet, width', '210'],
+      ['Sheet, height', '297'],
+      ['Labels across', '2'],
+      ['Labels down', '2'],
+      ['Label, width', '90,5'],
+      ['Label, height', '60'],
+      ['Left edge to the first label', '10'],
+      ['Upper edge to the first label', '12.5'],
+      ['From one label to the next, across', '80'],
+      ['From one label to the next, down', '70'],
+    ] as const;
+    for (const [label, value] of measures) await page.getByLabel(label).fill(value);
+    await page.getByText('5 labels on 2 sheets.').waitFor();
+    // The labels of a row would overlap: the server says so, and nothing is taken.
+    await page.getByRole('button', { name: 'Take the PDF' }).click();
+    await page.getByRole('alert').getByText('the labels of a row overlap').waitFor();
+    await page.getByLabel('From one label to the next, across').fill('1,250');
+    await page.getByText('can be read two ways').waitFor();
+    await page.getByLabel('From one label to the next, across').fill('95,25');
+    const text = textOf(await take(page, 'Take the PDF', 'button'));
+    if (hasReaders) {
+      for (const tag of ['SW-0098', 'SW-0099', 'SW-0100', 'SW-0101', 'SW-0102']) expect(text).toContain(tag);
+      expect(text.split('\f').length - 1).toBe(2);
+    }
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id }) => id)).toEqual([]);
+    await page.reload();
+    await page.getByLabel('Labels', { exact: true }).selectOption('own');
+    expect(await page.getByLabel('Label, width').inputValue()).toBe('90,5');
+    // The tags of a property go onto it too.
+    await page.getByLabel('Find a property').fill('Abernook');
+    await page.getByLabel('Property', { exact: true }).selectOption({ index: 1 });
+    await page.getByLabel('Stations', { exact: true }).fill('1-3');
+    await page.getByText('3 labels on 1 sheet.').waitFor();
+    const own = textOf(await take(page, 'Take the PDF', 'button'));
+    if (hasReaders) expect(own).toMatch(/Station 3\b/);
+    expect(complaints.filter((one) => !one.includes('400'))).toEqual([]);
     await close();
   });
 

@@ -5,15 +5,18 @@ import {
   type LabelPaper,
   labelsOfProperty,
   newTags,
+  type PaperLanguage,
   readRecordFilter,
   readStationNumbers,
   renderHtml,
+  type TagLabel,
   workListCsv,
   workListDocument,
 } from '@sillwatch/paper';
 import type { RoundBody } from '@sillwatch/trade';
 import { EVERY_ROLE, OFFICE } from '../accounts/roles.ts';
 import type { AppSettings } from '../app.ts';
+import type { Person } from '../http/context.ts';
 import { Problem } from '../http/problems.ts';
 import { type App, addRoute } from '../http/route.ts';
 import { type Asker, drawBundle, piecesOf } from '../papers/drawn.ts';
@@ -148,24 +151,15 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
       }),
       media: [PDF],
     },
-    async ({ person, params, query, context }) => {
-      const property = await getProperty(settings, person.firm, params.property);
-      const only = query.only === undefined ? undefined : readOnly(query.only);
-      const { labels, untagged } = labelsOfProperty(property, person.firmName, query.lang, only);
-      if (labels.length === 0)
-        throw new Problem(
-          'paper cannot be written',
-          `No station of those asked for has a tag yet (${untagged.length} in service).`,
-        );
-      return sendLabels(settings, askerOf(person, context), {
+    async ({ person, params, query, context }) =>
+      sendLabels(settings, askerOf(person, context), {
         stock: LABEL_STOCKS[query.stock],
-        labels,
+        labels: await labelsOf(settings, person, { ...query, property: params.property }, 'query'),
         skip: query.skip,
         firmName: person.firmName,
         writtenAt: writtenAt(deps.now()),
         lang: query.lang,
-      });
-    },
+      }),
   );
 
   addRoute(
@@ -175,13 +169,21 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
       method: 'post',
       path: '/api/reports/labels',
       tag: 'reports',
-      summary: 'Labels with codes for tags that nothing carries yet, on any sheet or roll given in numbers',
+      summary:
+        'Labels with codes on any sheet or roll given in numbers: for tags that nothing carries yet (`first`, `count`), or for those ' +
+        "of a property's stations (`property`)",
       roles: OFFICE,
       body: z.object({
+        property: id.optional(),
+        /** of the property, stations by number, `1-10, 14`; absent = all */
+        only: z.string().min(1).max(500).optional(),
         prefix: z.string().max(20).default(''),
         /** filled with zeros to its own width: 0098, 0099, 0100 */
-        first: z.string().regex(/^\d{1,12}$/),
-        count: z.number().int().min(1).max(2000),
+        first: z
+          .string()
+          .regex(/^\d{1,12}$/)
+          .optional(),
+        count: z.number().int().min(1).max(2000).optional(),
         stock: stock.default('letter 3x10'),
         skip: z.number().int().min(0).max(200).default(0),
         lang,
@@ -191,10 +193,10 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
     async ({ person, body, context }) =>
       sendLabels(settings, askerOf(person, context), {
         stock: typeof body.stock === 'string' ? LABEL_STOCKS[body.stock] : body.stock,
-        labels: newTags(body.prefix, body.first, body.count).map((tag) => ({
-          tag,
-          lines: [person.firmName],
-        })),
+        labels:
+          body.property === undefined
+            ? newLabels(person, body)
+            : await labelsOf(settings, person, { ...body, property: body.property }, 'body'),
         skip: body.skip,
         firmName: person.firmName,
         writtenAt: writtenAt(deps.now()),
@@ -203,13 +205,55 @@ function addLabelRoutes(app: App, settings: AppSettings): void {
   );
 }
 
-function readOnly(text: string): ReadonlySet<number> {
+interface LabelsAsked {
+  readonly property: string;
+  readonly only?: string | undefined;
+  readonly lang: PaperLanguage;
+}
+
+/** Throws `paper cannot be written` where none of the stations has a tag. */
+async function labelsOf(
+  settings: AppSettings,
+  { firm, firmName }: Person,
+  { property: asked, only, lang: own }: LabelsAsked,
+  where: 'query' | 'body',
+): Promise<readonly TagLabel[]> {
+  const property = await getProperty(settings, firm, asked);
+  const { labels, untagged } = labelsOfProperty(
+    property,
+    firmName,
+    own,
+    only === undefined ? undefined : readOnly(only, where),
+  );
+  if (labels.length === 0)
+    throw new Problem(
+      'paper cannot be written',
+      `No station of those asked for has a tag yet (${untagged.length} in service).`,
+    );
+  return labels;
+}
+
+interface NewLabelsAsked {
+  readonly prefix: string;
+  readonly first?: string | undefined;
+  readonly count?: number | undefined;
+}
+
+function newLabels({ firmName }: Person, { prefix, first, count }: NewLabelsAsked): readonly TagLabel[] {
+  if (first === undefined || count === undefined)
+    throw new Problem('malformed', 'Nothing says which labels are wanted.', {
+      errors: [{ at: 'body', message: 'give `property`, or `first` and `count` of new tags' }],
+    });
+  return newTags(prefix, first, count).map((tag) => ({ tag, lines: [firmName] }));
+}
+
+function readOnly(text: string, where: 'query' | 'body'): ReadonlySet<number> {
   try {
     return readStationNumbers(text);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     throw new Problem('malformed', `The stations cannot be read: ${error.message}.`, {
-      errors: [{ at: 'query.only', message: error.message }],
+      errors: [{ at: `${where}.only`, message: error.message }],
     });
   }
 }

@@ -46,9 +46,17 @@ export async function postForm<T>(path: string, body: FormData): Promise<T> {
   return request<T>(path, { method: 'POST', headers: { accept: 'application/json' }, body });
 }
 
-/** A file as the server names it; throws as the others do when it is refused. */
-export async function getFile(path: string): Promise<{ readonly name: string; readonly file: Blob }> {
-  const response = await ask(path, {});
+/** A file as the server names it, asked for with a body where there is one; throws as the others do when it is refused. */
+export async function getFile(
+  path: string,
+  body?: unknown,
+): Promise<{ readonly name: string; readonly file: Blob }> {
+  const response = await ask(
+    path,
+    body === undefined
+      ? {}
+      : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) },
+  );
   if (!response.ok) throw new ProblemError(problemFrom(response, await readBody(response)));
   const named = /filename="([^"]+)"/.exec(response.headers.get('content-disposition') ?? '');
   return { name: named?.[1] ?? '', file: await response.blob() };

@@ -48,7 +48,7 @@ export default function PapersPage({ me }: { readonly me: Me }) {
         <Route path="/papers/worklist">{() => <WorkListPaper me={me} />}</Route>
         <Route path="/papers/record" component={RecordPaper} />
         <Route path="/papers/stations">{() => <StationsPaper me={me} />}</Route>
-        <Route path="/papers/labels" component={LabelsPaper} />
+        <Route path="/papers/labels">{() => <LabelsPaper me={me} />}</Route>
         <Route path="/papers/renewals" component={RenewalsPaper} />
         <Route path="/papers/bundle" component={BundlePaper} />
         <Route component={NoPage} />
