@@ -1,9 +1,10 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import type { AnyFact } from '@sillwatch/trade';
+import { ALWAYS_BAITED, type AnyFact } from '@sillwatch/trade';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { historyOf } from '../src/desk/property/history.ts';
 import { correctionOf, draftOf } from '../src/desk/timeline/correction.ts';
+import { addProperty, record } from './drawing/support.ts';
 import { isChromiumMissing, launchChromium, openPage } from './support/chromium.ts';
 import { getPlace, isFeeding } from './support/places.ts';
 import { buildScreens, type Running, startSillwatch } from './support/sillwatch.ts';
@@ -159,6 +160,71 @@ describe.skipIf(isChromiumMissing())('the timeline of a property', () => {
       expect(complaints).toEqual([]);
       await close();
     }
+  });
+
+  it('corrects the use record of bait that a station was set with, and the paper says both', async () => {
+    const { page, complaints, close } = await openPage(browser, 'phone', 'light');
+    const property = await addProperty(page, demo.url);
+    await record(page, demo.url, property, 'structure added', {
+      structure: 'house',
+      name: 'House',
+      foundation: 'slab',
+      outline: null,
+    });
+    await record(
+      page,
+      demo.url,
+      property,
+      'station installed',
+      {
+        structure: 'house',
+        number: 1,
+        tag: null,
+        model: ALWAYS_BAITED.id,
+        position: null,
+        auxiliary: false,
+        visit: null,
+        inserts: ALWAYS_BAITED.slots.map(({ id }) => ({ slot: id, insert: 'bait' as const })),
+        application: {
+          productName: 'Demo Bait (invented)',
+          epaRegistrationNumber: '99999-999',
+          grams: 150,
+          location: 'Station 1, north wall',
+          areaTreated: '1 station',
+          site: 'Structure',
+          applicatorName: 'Invented Applicator',
+          certificationNumber: 'INV-9',
+          appliedUnderSupervisionBy: null,
+        },
+      },
+      `${property}-1`,
+    );
+    await page.goto(`${demo.url}/properties/${property}/entries`);
+    await page.getByRole('button', { name: /^Correct: .*Station installed/ }).click();
+    const form = page.locator('.entry form');
+    await form.getByText('The use record of its bait').click();
+    await form.getByLabel('Certification number').fill('');
+    await form.getByRole('button', { name: 'Record the correction' }).click();
+    await form
+      .getByRole('alert')
+      .getByText('The use record is not complete: Certification number.')
+      .waitFor();
+    await form.getByLabel('Certification number').fill('INV-10');
+    await form.getByLabel('Amount of product, grams').fill('142,5');
+    await form
+      .getByRole('region', { name: 'What changes' })
+      .getByText('now: 142.5', { exact: true })
+      .waitFor();
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    await form.getByLabel('Why it is corrected').fill('the certificate was the old one (invented)');
+    await form.getByRole('button', { name: 'Record the correction' }).click();
+    await page.locator('.entry').getByText('now: INV-10', { exact: true }).waitFor();
+    const { text } = await readRecord(page, `${demo.url}/api/reports/applications?property=${property}`);
+    for (const one of ['INV-9', 'INV-10', '142.5', 'the certificate was the old one (invented)'])
+      expect(text).toContain(one);
+    expect(complaints).toEqual([]);
+    await close();
   });
 
   it('says what goes when nobody opened a station, and what the station is afterwards follows', async () => {

@@ -39,6 +39,7 @@ function linesOf(kind: string, { body, at }: Saying, w: Words, days: Days): Read
     ...(kind === 'visit closed' ? [[labels.note, textOf(body, 'note')] as const] : []),
     // A body that stands was checked against its kind.
     ...(kind === 'station seen' ? seenLines(body as StationSeenBody, w) : []),
+    ...(kind === 'station installed' || kind === 'station replaced' ? recordLines(body, w) : []),
   ];
   return new Map(lines.filter(([, said]) => said !== ''));
 }
@@ -81,6 +82,11 @@ function seenLines(body: StationSeenBody, w: Words): readonly (readonly [string,
     [labels.note, body.note],
     [labels.photos, body.photos.length === 0 ? '' : String(body.photos.length)],
   ];
+}
+
+function recordLines(body: unknown, w: Words): readonly (readonly [string, string])[] {
+  const { application } = body as { readonly application: Application | null };
+  return application === null ? [] : applicationLines(application, w);
 }
 
 function applicationLines(application: Application, w: Words): readonly (readonly [string, string])[] {

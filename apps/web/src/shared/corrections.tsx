@@ -47,8 +47,19 @@ function CorrectionView({
   );
 }
 
+/** What a form would change, before it is sent. */
+export function ChangesAhead({ changes }: { readonly changes: readonly Change[] }) {
+  const w = useWords();
+  return (
+    <section aria-label={w.changes.title} className="changes-ahead">
+      <p className="changes-title">{w.changes.title}</p>
+      <Changes changes={changes} />
+    </section>
+  );
+}
+
 /** Old beside new, one thing a line. */
-export function Changes({ changes }: { readonly changes: readonly Change[] }) {
+function Changes({ changes }: { readonly changes: readonly Change[] }) {
   const w = useWords();
   return (
     <dl className="changes">

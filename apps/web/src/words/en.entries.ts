@@ -42,10 +42,16 @@ export const entries = {
     correct: 'Correct',
     correctOne: (what: string, day: string) => `Correct: ${what}, ${day}`,
     how: 'What was wrong',
-    hows: { change: 'The day or the note', found: 'What was found, or the bait', withdraw: 'All of it' },
+    hows: {
+      change: 'The day or the note',
+      found: 'What was found, or the bait',
+      record: 'The use record of its bait',
+      withdraw: 'All of it',
+    },
     howHints: {
       change: 'the rest stands',
       found: 'the finding, bait and its use record',
+      record: 'product, amount, place, applicator',
       withdraw: 'the entry is withdrawn',
     },
     day: 'Day on which it happened',
@@ -60,6 +66,7 @@ export const entries = {
     needBaitLeft: 'Say how much bait was left.',
     needLegal: (names: string) =>
       `The use record is not complete: ${names}. Fill in what is marked: the law asks for it (7 CFR 110.3).`,
+    needRecord: 'Nothing is different yet: change the use record, or leave it as it is.',
     needFound: 'Nothing is different yet: change what was found or the bait, or leave it as it is.',
     nobodyOpened:
       'If nobody opened it, nothing was done in it: work, bait and its use record go from this entry, and stay readable beside the correction.',

@@ -43,10 +43,16 @@ export const entries: typeof english = {
     correct: 'Corregir',
     correctOne: (what, day) => `Corregir: ${what}, ${day}`,
     how: 'Qué estaba mal',
-    hows: { change: 'El día o la nota', found: 'Lo que se halló, o el cebo', withdraw: 'Todo' },
+    hows: {
+      change: 'El día o la nota',
+      found: 'Lo que se halló, o el cebo',
+      record: 'El registro de uso de su cebo',
+      withdraw: 'Todo',
+    },
     howHints: {
       change: 'lo demás queda',
       found: 'lo hallado, el cebo y su registro de uso',
+      record: 'producto, cantidad, lugar, aplicador',
       withdraw: 'el registro se retira',
     },
     day: 'Día en que ocurrió',
@@ -61,6 +67,7 @@ export const entries: typeof english = {
     needBaitLeft: 'Diga cuánto cebo quedaba.',
     needLegal: (names) =>
       `El registro de uso no está completo: ${names}. Complete lo marcado: la ley lo pide (7 CFR 110.3).`,
+    needRecord: 'Todavía nada es distinto: cambie el registro de uso, o déjelo como está.',
     needFound: 'Todavía nada es distinto: cambie lo que se halló o el cebo, o déjelo como está.',
     nobodyOpened:
       'Si nadie la abrió, nada se hizo en ella: el trabajo, el cebo y su registro de uso salen de esta entrada, y se siguen leyendo junto a la corrección.',

@@ -1,8 +1,8 @@
 import { type FactBodies, findDay } from '@sillwatch/trade';
 import { type Entry, momentAgain, textOf } from '../property/history.ts';
 
-/** `found` is asked by found.ts, of looks at stations alone. */
-export type How = 'change' | 'found' | 'withdraw';
+/** `found` is asked by found.ts, of looks at stations alone; `record` by useRecord.ts, of stations that were set or replaced with bait. */
+export type How = 'change' | 'found' | 'record' | 'withdraw';
 
 /** What the correction form holds. */
 export interface Draft {

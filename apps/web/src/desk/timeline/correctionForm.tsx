@@ -3,16 +3,26 @@ import { type FormEvent, useState } from 'react';
 import { recordFact } from '../../api/office.ts';
 import type { Me, PropertyAnswer } from '../../api/types.ts';
 import { Choice } from '../../shared/choice.tsx';
+import { ChangesAhead } from '../../shared/corrections.tsx';
 import { Field } from '../../shared/field.tsx';
+import type { Legal } from '../../shared/legal.ts';
+import { LegalFields } from '../../shared/legalFields.tsx';
 import { Loading, Notice, Trouble } from '../../shared/notice.tsx';
 import { Refusal, useSubmit } from '../../shared/submit.tsx';
 import { useDays } from '../../words/days.ts';
 import { useWords } from '../../words/index.ts';
 import type { Entry } from '../property/history.ts';
-import { correctionOf, type Draft, type DraftFault, draftOf, type How, noteKeyOf } from './correction.ts';
+import { correctionOf, type Draft, type DraftFault, draftOf, noteKeyOf } from './correction.ts';
 import { type Found, type FoundFault, firstFound, foundCorrectionOf, missingLegal } from './found.ts';
 import { FoundFields } from './foundFields.tsx';
 import { useFoundSource } from './useFoundSource.ts';
+import {
+  lackingIn,
+  type RecordFault,
+  recordChangesOf,
+  recordCorrectionOf,
+  recordedWith,
+} from './useRecord.ts';
 
 interface Props {
   readonly me: Me;
@@ -34,15 +44,32 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
   const [draft, setDraft] = useState(() => draftOf(entry));
   const [changed, setFound] = useState<Found>();
   const [tried, setTried] = useState(false);
+  const recorded = recordedWith(entry);
+  const [legal, setLegal] = useState(recorded);
   const found = changed ?? (source === undefined ? undefined : firstFound(source));
   /** undefined while what is to be corrected is on its way */
-  const result =
-    draft.how !== 'found'
-      ? correctionOf(entry, draft)
-      : source === undefined || found === undefined
-        ? undefined
-        : foundCorrectionOf(source, found, draft.why, w, days);
+  const result = ((): Result | undefined => {
+    switch (draft.how) {
+      case 'change':
+      case 'withdraw':
+        return correctionOf(entry, draft);
+      case 'found':
+        return source === undefined || found === undefined
+          ? undefined
+          : foundCorrectionOf(source, found, draft.why, w, days);
+      case 'record':
+        return legal === undefined ? undefined : recordCorrectionOf(entry, legal, draft.why, w, days);
+    }
+  })();
   const fault = tried && result?.ok === false ? result.fault : undefined;
+  const lacking =
+    draft.how === 'record'
+      ? legal === undefined
+        ? []
+        : lackingIn(legal, w)
+      : source === undefined || found === undefined
+        ? []
+        : missingLegal(source, found, w);
   const send = useSubmit(
     (body: FactBodies['fact corrected']) =>
       recordFact(me, { property: fact.property, station: fact.station }, 'fact corrected', body),
@@ -57,7 +84,12 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
     <form className="record" noValidate onSubmit={submit}>
       <Choice
         legend={words.how}
-        options={asked.is === 'not asked' ? HOWS : HOWS_OF_LOOKS}
+        options={[
+          'change',
+          ...(asked.is === 'not asked' ? [] : ['found' as const]),
+          ...(recorded === undefined ? [] : ['record' as const]),
+          'withdraw',
+        ]}
         value={draft.how}
         onChoose={(how) => {
           setTried(false);
@@ -72,6 +104,9 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
       {draft.how === 'found' && source !== undefined && found !== undefined && (
         <FoundFields source={source} found={found} onChange={setFound} tried={tried} />
       )}
+      {draft.how === 'record' && legal !== undefined && (
+        <RecordFields entry={entry} legal={legal} onChange={setLegal} tried={tried} />
+      )}
       <Field
         label={words.why}
         hint={words.whyHint}
@@ -80,14 +115,10 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
         error={fault === 'needWhy' ? words.needWhy : undefined}
         onChange={(event) => setDraft({ ...draft, why: event.target.value })}
       />
-      {fault !== undefined && draft.how === 'found' && source !== undefined && found !== undefined && (
+      {fault !== undefined && draft.how !== 'change' && draft.how !== 'withdraw' && (
         <div role="alert">
           <Notice
-            title={
-              fault === 'needLegal'
-                ? words.needLegal(missingLegal(source, found, w).join(', '))
-                : words[fault]
-            }
+            title={fault === 'needLegal' ? words.needLegal(lacking.join(', ')) : words[fault]}
             tone="late"
           />
         </div>
@@ -105,10 +136,36 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
   );
 }
 
-type Fault = DraftFault | FoundFault;
+type Fault = DraftFault | FoundFault | RecordFault;
 
-const HOWS: readonly How[] = ['change', 'withdraw'];
-const HOWS_OF_LOOKS: readonly How[] = ['change', 'found', 'withdraw'];
+type Result =
+  | { readonly ok: true; readonly body: FactBodies['fact corrected'] }
+  | { readonly ok: false; readonly fault: Fault };
+
+interface RecordFieldsProps {
+  readonly entry: Entry;
+  readonly legal: Legal;
+  readonly onChange: (legal: Legal) => void;
+  readonly tried: boolean;
+}
+
+/** The use record of the bait that a station was set with. */
+function RecordFields({ entry, legal, onChange, tried }: RecordFieldsProps) {
+  const w = useWords();
+  const days = useDays();
+  const changes = recordChangesOf(entry, legal, w, days);
+  return (
+    <>
+      <fieldset className="record-legal">
+        <legend>{w.desk.entries.legal}</legend>
+        <div className="record-row">
+          <LegalFields legal={legal} tried={tried} onChange={onChange} />
+        </div>
+      </fieldset>
+      {changes.length > 0 && <ChangesAhead changes={changes} />}
+    </>
+  );
+}
 
 interface DayAndNoteProps {
   readonly entry: Entry;

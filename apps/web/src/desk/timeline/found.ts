@@ -14,14 +14,7 @@ import {
 } from '@sillwatch/trade';
 import type { PropertyAnswer } from '../../api/types.ts';
 import { type Change, listChanges } from '../../shared/changes.ts';
-import {
-  firstLegal,
-  fromApplication,
-  LEGAL,
-  type Legal,
-  toApplication,
-  wrongWith,
-} from '../../shared/legal.ts';
+import { firstLegal, fromApplication, type Legal, toApplication } from '../../shared/legal.ts';
 import type { daysIn } from '../../words/days.ts';
 import type { Words } from '../../words/index.ts';
 import { type Entry, momentAgain } from '../property/history.ts';
@@ -34,6 +27,7 @@ import {
   termiteOptions,
 } from '../station/answers.ts';
 import type { CorrectionResult } from './correction.ts';
+import { lackingIn } from './useRecord.ts';
 
 /** The look to be corrected, and what its questions are asked of. */
 export interface FoundSource {
@@ -160,8 +154,7 @@ export function legalOf({ opened, state, profile, property }: FoundSource, found
 /** Fields of the use record that cannot stand as they are, in the words of the form. */
 export function missingLegal(source: FoundSource, found: Found, w: Words): readonly string[] {
   if (!needsRecord(source, found)) return [];
-  const legal = legalOf(source, found, w);
-  return LEGAL.filter((name) => wrongWith(name, legal, w) !== undefined).map((name) => w.record[name]);
+  return lackingIn(legalOf(source, found, w), w);
 }
 
 /** The look said anew; undefined while something of the finding is open. */

@@ -1,6 +1,6 @@
 import { baitSlotsOf, HOUSING_CONDITIONS, OCCUPANTS, REACHES } from '@sillwatch/trade';
 import { Choice } from '../../shared/choice.tsx';
-import { Changes } from '../../shared/corrections.tsx';
+import { ChangesAhead } from '../../shared/corrections.tsx';
 import { Field } from '../../shared/field.tsx';
 import { LegalFields } from '../../shared/legalFields.tsx';
 import { Notice } from '../../shared/notice.tsx';
@@ -61,12 +61,7 @@ export function FoundFields({ source, found, onChange, tried }: Props) {
           {source.body.finding.reach === 'opened' && <Notice title={words.nobodyOpened} tone="open" />}
         </>
       )}
-      {changes.length > 0 && (
-        <section aria-label={w.changes.title} className="changes-ahead">
-          <p className="changes-title">{w.changes.title}</p>
-          <Changes changes={changes} />
-        </section>
-      )}
+      {changes.length > 0 && <ChangesAhead changes={changes} />}
     </>
   );
 }
