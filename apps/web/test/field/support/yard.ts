@@ -16,12 +16,12 @@ export const stationOf = (number: number): string => `station-${number}`;
 const newId = createIdMaker(Date.now);
 const START = Date.UTC(2026, 0, 10, 15);
 
-/** An invented property with a ring of 24 stations, as an office device wrote it; with label, branch. */
-export function yardFacts(firm: string, by: string): readonly AnyFact[] {
+/** An invented property with a ring of 24 stations, as an office device wrote it from `start` on, ms since 1970; with label, branch. */
+export function yardFacts(firm: string, by: string, start: number = START): readonly AnyFact[] {
   let seq = 0;
   const head = (property: string | null, station: string | null): FactHead => {
     seq += 1;
-    const ms = START + seq * 1000;
+    const ms = start + seq * 1000;
     return {
       id: newId(),
       firm,
