@@ -48,14 +48,14 @@ export function rowInWords(
 
 export function tellIn(lang: PaperLanguage): Tell {
   const { cells, files, notes, fields } = WORDS[lang];
-  const pair = ([reason, remedy]: Pair, params: Params) => ({
-    reason: fill(reason, params),
-    remedy: fill(remedy, params),
+  const pair = (key: string, [reason, remedy]: Pair, params: Params) => ({
+    reason: fill(key, reason, params),
+    remedy: fill(key, remedy, params),
   });
   return {
-    cell: (key, params = {}) => pair(cells[key], params),
-    file: (key, params = {}) => pair(files[key], params),
-    note: (key, params = {}) => fill(notes[key], params),
+    cell: (key, params = {}) => pair(key, cells[key], params),
+    file: (key, params = {}) => pair(key, files[key], params),
+    note: (key, params = {}) => fill(key, notes[key], params),
     label: (field) => fields[field],
   };
 }

@@ -34,7 +34,7 @@ export function sayIn(lang: PaperLanguage): Say {
         : typeof n === 'number' && plural.select(n) === 'one'
           ? message.one
           : message.other;
-    return fill(template, params);
+    return fill(key, template, params);
   }
   return Object.assign(say, { lang });
 }
