@@ -12,7 +12,7 @@ import { useWords, type Words } from '../words/index.ts';
 
 interface Props {
   /** above the form: why one is asked here */
-  readonly lead?: string;
+  readonly lead?: string | undefined;
   /** once the last thing asked for was right */
   readonly onSignedIn?: () => void;
 }

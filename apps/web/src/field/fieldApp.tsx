@@ -7,6 +7,7 @@ import { getJson } from '../api/client.ts';
 import type { Me } from '../api/types.ts';
 import { Loading, Notice } from '../shared/notice.tsx';
 import { useWords } from '../words/index.ts';
+import { SignIn } from './phone/lazySignIn.ts';
 import { LockScreen } from './phone/lock.tsx';
 import { PropertyScreens } from './propertyScreens.tsx';
 import { adoptPerson, openFieldStore } from './store/open.ts';
@@ -15,7 +16,6 @@ import { useWatched } from './store/useWatched.ts';
 import { TodayPage } from './today/todayPage.tsx';
 import { useStore, YardProvider } from './yard.tsx';
 
-const SignIn = lazy(async () => ({ default: (await import('./phone/fieldSignIn.tsx')).FieldSignIn }));
 const PhonePage = lazy(async () => ({ default: (await import('./phone/phonePage.tsx')).PhonePage }));
 const Practice = lazy(async () => ({ default: (await import('./practice/practiceApp.tsx')).PracticeApp }));
 

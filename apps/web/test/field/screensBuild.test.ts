@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { brotliCompressSync } from 'node:zlib';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { build } from 'vite';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isChromiumMissing, launchChromium, SIZES } from '../support/chromium.ts';
@@ -82,9 +82,7 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
         scripts.set(pathname, brotliCompressSync(readFileSync(join(app.folder, pathname))).length);
     });
     await page.goto(`${firm.url}/field`);
-    await page.getByLabel('E-mail').fill(EMAIL);
-    await page.getByLabel('Password').fill(PASSWORD);
-    await page.getByRole('button', { name: 'Sign in' }).click();
+    await signIn(page);
     await page.locator('.stop').first().waitFor();
     await page.waitForLoadState('networkidle');
     const bytes = [...scripts.values()].reduce((sum, one) => sum + one, 0);
@@ -105,13 +103,8 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
       serviceWorkers: 'block',
     });
     const page = await context.newPage();
-    const signIn = async () => {
-      await page.getByLabel('E-mail').fill(EMAIL);
-      await page.getByLabel('Password').fill(PASSWORD);
-      await page.getByRole('button', { name: 'Sign in' }).click();
-    };
     await page.goto(`${firm.url}/field`);
-    await signIn();
+    await signIn(page);
     await page.locator('.stop').first().waitFor();
     // Twice: who was signed in the first time must not be taken for signed in the second.
     for (let time = 0; time < 2; time += 1) {
@@ -120,7 +113,7 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
       await page.getByRole('button', { name: 'Send and fetch now' }).click();
       await page.getByText('Sign in again to send.').waitFor();
       await page.getByRole('link', { name: 'Sign in' }).click();
-      await signIn();
+      await signIn(page);
       await page.waitForURL(/\/field\/phone$/);
       await page.getByText('Sign in again to send.').waitFor({ state: 'detached' });
       await page.locator('.yard-places a').first().click();
@@ -136,13 +129,7 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
       serviceWorkers: 'block',
     });
     const page = await context.newPage();
-    await page.goto(`${firm.url}/field`);
-    await page.getByLabel('E-mail').fill(EMAIL);
-    await page.getByLabel('Password').fill(PASSWORD);
-    await page.getByRole('button', { name: 'Sign in' }).click();
-    await page.locator('.stop').first().waitFor();
-    await page.locator('.yard-places a').last().click();
-    await page.locator('summary', { hasText: 'Lock' }).click();
+    await openLock(page);
     await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
     await page.getByLabel('The same PIN again').fill('4717');
     await page.getByRole('button', { name: 'Set the lock' }).click();
@@ -171,20 +158,11 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
       serviceWorkers: 'block',
     });
     const page = await context.newPage();
-    const signIn = async (email: string, password = PASSWORD) => {
-      await page.getByLabel('E-mail').fill(email);
-      await page.getByLabel('Password').fill(password);
-      await page.getByRole('button', { name: 'Sign in' }).click();
-    };
     const forgetPin = async () => {
       await page.getByText('PIN forgotten?').click();
       await page.getByRole('button', { name: 'Sign in with the password' }).click();
     };
-    await page.goto(`${firm.url}/field`);
-    await signIn(EMAIL);
-    await page.locator('.stop').first().waitFor();
-    await page.locator('.yard-places a').last().click();
-    await page.locator('summary', { hasText: 'Lock' }).click();
+    await openLock(page);
     await page.getByLabel('PIN, 4 to 12 digits').fill('4711');
     await page.getByLabel('The same PIN again').fill('4711');
     await page.getByRole('button', { name: 'Set the lock' }).click();
@@ -197,20 +175,20 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
     await page.getByRole('button', { name: 'Back to the PIN' }).click();
     await page.getByLabel('PIN, 4 to 12 digits').waitFor();
     await forgetPin();
-    await signIn(EMAIL, 'not this one');
+    await signIn(page, EMAIL, 'not this one');
     await page.getByText('E-mail and password do not go together.').waitFor();
 
     // A colleague gets the colleague's own yard; this one stays locked.
-    await signIn(other);
+    await signIn(page, other);
     await page.getByText('Ben (invented), Invented Timber Guard').waitFor();
     await context.clearCookies();
     await page.getByRole('button', { name: 'Send and fetch now' }).click();
     await page.getByRole('link', { name: 'Sign in' }).click();
-    await signIn(EMAIL);
+    await signIn(page);
     await page.getByRole('heading', { name: 'Locked' }).waitFor();
 
     await forgetPin();
-    await signIn(EMAIL);
+    await signIn(page);
     await page.getByText('Ana (invented), Invented Timber Guard').waitFor();
     await page.reload();
     await page.getByText('Ana (invented), Invented Timber Guard').waitFor();
@@ -284,4 +262,19 @@ describe.skipIf(isChromiumMissing())('what a phone is given', () => {
     await page.getByText('No station here has the tag NO-SUCH-TAG.').waitFor();
     await context.close();
   });
+
+  async function signIn(page: Page, email = EMAIL, password = PASSWORD): Promise<void> {
+    await page.getByLabel('E-mail').fill(email);
+    await page.getByLabel('Password').fill(password);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+  }
+
+  /** Signed in, on the page of the phone, where the lock is set. */
+  async function openLock(page: Page): Promise<void> {
+    await page.goto(`${firm.url}/field`);
+    await signIn(page);
+    await page.locator('.stop').first().waitFor();
+    await page.locator('.yard-places a').last().click();
+    await page.locator('summary', { hasText: 'Lock' }).click();
+  }
 });

@@ -13,8 +13,9 @@ import {
 import type { Block, Document } from '../document/model.ts';
 import { type FirmCard, isInvented, paperFrame } from './firm.ts';
 import { dayInWords, massInWords, stationsInWords } from './format.ts';
-import { findApplication, readSeen, type SeenRead } from './read.ts';
+import { findApplication, readSeen } from './read.ts';
 import { outcomeOf } from './stationWords.ts';
+import { type LookOf, stationsWhere } from './visitFound.ts';
 import { type PaperLanguage, type Say, sayIn } from './words/say.ts';
 
 export interface RenewalLetterInput {
@@ -89,25 +90,23 @@ export function renewalLetter(input: RenewalLetterInput): Document {
 /** Twelve months up to and with the day of the letter. */
 function readYear({ facts, property, asOf }: RenewalLetterInput): Year {
   const from = addMonths(asOf, -12);
-  const seen: { readonly station: string; readonly look: SeenRead }[] = [];
+  const looks: LookOf[] = [];
   let grams = 0;
   for (const { fact, kind, body, when } of resolveFacts(facts).standing) {
     if (fact.property !== property.property || when.day <= from || when.day > asOf) continue;
     grams += findApplication(body)?.grams ?? 0;
     if (kind === 'station seen' && fact.station !== null)
-      seen.push({ station: fact.station, look: readSeen(body) });
+      looks.push({ station: fact.station, seen: readSeen(body) });
   }
-  const stationsWhere = (keep: (look: SeenRead) => boolean) =>
-    new Set(seen.flatMap(({ station, look }) => (keep(look) ? [station] : [])));
   return {
     from,
     to: asOf,
     visits: property.visits.filter(({ day }) => day > from && day <= asOf).length,
-    looks: seen.filter(({ look }) => look.finding?.reach === 'opened').length,
-    yearly: seen.filter(({ look }) => look.yearlyServiceDone).length,
-    live: stationsWhere((look) => outcomeOf(look) === 'feeding' || outcomeOf(look) === 'live'),
-    signs: stationsWhere((look) => outcomeOf(look) === 'signs'),
-    unopened: stationsWhere((look) => outcomeOf(look) === 'unopened'),
+    looks: looks.filter(({ seen }) => seen.finding?.reach === 'opened').length,
+    yearly: looks.filter(({ seen }) => seen.yearlyServiceDone).length,
+    live: stationsWhere(looks, (seen) => outcomeOf(seen) === 'feeding' || outcomeOf(seen) === 'live'),
+    signs: stationsWhere(looks, (seen) => outcomeOf(seen) === 'signs'),
+    unopened: stationsWhere(looks, (seen) => outcomeOf(seen) === 'unopened'),
     grams,
   };
 }

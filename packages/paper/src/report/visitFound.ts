@@ -8,9 +8,16 @@ export interface LookOf {
   readonly seen: SeenRead;
 }
 
-/** How many stations of a visit came to which outcome; one looked at twice counts once for each. */
+/** The stations of which a look says so; one looked at twice stands once. */
+export function stationsWhere(
+  looks: readonly LookOf[],
+  keep: (seen: SeenRead) => boolean,
+): ReadonlySet<string> {
+  return new Set(looks.filter(({ seen }) => keep(seen)).map(({ station }) => station));
+}
+
 export function countStations(looks: readonly LookOf[], keep: (seen: SeenRead) => boolean): number {
-  return new Set(looks.filter(({ seen }) => keep(seen)).map(({ station }) => station)).size;
+  return stationsWhere(looks, keep).size;
 }
 
 export function countOutcome(looks: readonly LookOf[], outcome: Outcome): number {

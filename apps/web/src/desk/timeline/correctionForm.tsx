@@ -62,14 +62,10 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
     }
   })();
   const fault = tried && result?.ok === false ? result.fault : undefined;
-  const lacking =
-    draft.how === 'record'
-      ? legal === undefined
-        ? []
-        : lackingIn(legal, w)
-      : source === undefined || found === undefined
-        ? []
-        : missingLegal(source, found, w);
+  const lacking = (): readonly string[] => {
+    if (draft.how === 'record') return legal === undefined ? [] : lackingIn(legal, w);
+    return source === undefined || found === undefined ? [] : missingLegal(source, found, w);
+  };
   const send = useSubmit(
     (body: FactBodies['fact corrected']) =>
       recordFact(me, { property: fact.property, station: fact.station }, 'fact corrected', body),
@@ -118,7 +114,7 @@ export function CorrectionForm({ me, property, facts, entry, onDone }: Props) {
       {fault !== undefined && draft.how !== 'change' && draft.how !== 'withdraw' && (
         <div role="alert">
           <Notice
-            title={fault === 'needLegal' ? words.needLegal(lacking.join(', ')) : words[fault]}
+            title={fault === 'needLegal' ? words.needLegal(lacking().join(', ')) : words[fault]}
             tone="late"
           />
         </div>

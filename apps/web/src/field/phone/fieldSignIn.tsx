@@ -51,6 +51,6 @@ function SignedIn({ onSignedIn, lead }: SignedInProps) {
   return person?.mustChangePassword === true ? (
     <OwnPasswordPage />
   ) : (
-    <SignInPage {...(lead === undefined ? {} : { lead })} onSignedIn={() => setShown(true)} />
+    <SignInPage lead={lead} onSignedIn={() => setShown(true)} />
   );
 }

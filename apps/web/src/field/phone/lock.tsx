@@ -1,4 +1,4 @@
-import { type FormEvent, lazy, Suspense, useState } from 'react';
+import { type FormEvent, Suspense, useState } from 'react';
 import type { Me } from '../../api/types.ts';
 import { Field } from '../../shared/field.tsx';
 import { Loading } from '../../shared/notice.tsx';
@@ -7,6 +7,7 @@ import { useWords } from '../../words/index.ts';
 import { syncWords } from '../parts/syncLine.tsx';
 import { useWatched } from '../store/useWatched.ts';
 import { useStore } from '../yard.tsx';
+import { SignIn } from './lazySignIn.ts';
 
 interface PinFieldProps {
   readonly label: string;
@@ -86,8 +87,6 @@ export function Lock() {
     </details>
   );
 }
-
-const SignIn = lazy(async () => ({ default: (await import('./fieldSignIn.tsx')).FieldSignIn }));
 
 interface LockScreenProps {
   /** Somebody signed in with a password instead of the PIN. */

@@ -62,6 +62,10 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     tight: false,
   });
   const lock = createCell<LockState>({ hasPin: lockRow !== undefined, locked: lockRow !== undefined });
+  const putPin = async (pin: string | null): Promise<void> => {
+    await writePin(notebook.shelf, pin, deps.lock);
+    lock.set({ hasPin: pin !== null, locked: false });
+  };
 
   const countPhotos = async (): Promise<void> => {
     photosWaiting.set(await countWaiting(notebook));
@@ -221,8 +225,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
       if (pin !== null && !isPin(pin)) return 'wrong';
       if (lock.get().hasPin && (await tryPin(notebook.shelf, old ?? '', deps.lock)).answer !== 'open')
         return 'wrong';
-      await writePin(notebook.shelf, pin, deps.lock);
-      lock.set({ hasPin: pin !== null, locked: false });
+      await putPin(pin);
       return 'done';
     },
     async unlock(pin) {
@@ -233,10 +236,7 @@ export async function createFieldStore(deps: FieldDeps): Promise<FieldStore> {
     lockNow() {
       if (lock.get().hasPin) lock.set({ hasPin: true, locked: true });
     },
-    async liftLock() {
-      await writePin(notebook.shelf, null, deps.lock);
-      lock.set({ hasPin: false, locked: false });
-    },
+    liftLock: () => putPin(null),
     saveDraft: (key, value) =>
       notebook.shelf.transact(['drafts'], 'write soon', (tx) => tx.put('drafts', key, value)),
     readDraft: (key) => notebook.shelf.transact(['drafts'], 'read', (tx) => tx.get('drafts', key)),

@@ -235,46 +235,47 @@ function useIsDone({ property: id, planned }: Stop): boolean {
 /** What the day surely needs, worked out on the phone. */
 function Load({ stops }: { readonly stops: readonly Stop[] }) {
   const w = useWords();
-  const store = useStore();
-  const firm = useWatched(store.firm);
   const properties = useProperties(stops);
-  const parts = useMemo(
-    () =>
-      properties === undefined
-        ? undefined
-        : Object.entries(addCounts(properties.map((property) => sureNeeds(property, firm.models)))),
-    [properties, firm.models],
-  );
   return (
     <details className="sheet load">
       <summary>
         <h2>{w.field.today.load}</h2>
       </summary>
       <p className="quiet">{w.field.today.loadLead}</p>
-      {properties === undefined || parts === undefined ? (
-        <Loading />
-      ) : (
-        <>
-          {parts.length === 0 ? (
-            <p>{w.field.today.loadNone}</p>
-          ) : (
-            <ul className="load-list">
-              {parts.map(([part, count]) => (
-                <li key={part}>
-                  <strong>{w.format.number(count)}</strong> × {w.parts[part] ?? firm.partNames[part] ?? part}
-                </li>
-              ))}
-            </ul>
-          )}
-          <h3>{w.field.today.tools}</h3>
-          <ul className="load-list">
-            {toolsFor(properties).map((tool) => (
-              <li key={tool}>{w.field.tools[tool]}</li>
-            ))}
-          </ul>
-        </>
-      )}
+      {properties === undefined ? <Loading /> : <Needs properties={properties} />}
     </details>
+  );
+}
+
+function Needs({ properties }: { readonly properties: readonly FieldProperty[] }) {
+  const w = useWords();
+  const store = useStore();
+  const firm = useWatched(store.firm);
+  const needs = useMemo(
+    () => addCounts(properties.map((property) => sureNeeds(property, firm.models))),
+    [properties, firm.models],
+  );
+  const parts = Object.entries(needs);
+  return (
+    <>
+      {parts.length === 0 ? (
+        <p>{w.field.today.loadNone}</p>
+      ) : (
+        <ul className="load-list">
+          {parts.map(([part, count]) => (
+            <li key={part}>
+              <strong>{w.format.number(count)}</strong> × {w.parts[part] ?? firm.partNames[part] ?? part}
+            </li>
+          ))}
+        </ul>
+      )}
+      <h3>{w.field.today.tools}</h3>
+      <ul className="load-list">
+        {toolsFor(properties).map((tool) => (
+          <li key={tool}>{w.field.tools[tool]}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 
